@@ -1,4 +1,4 @@
-/** Where the uncertainty of each characteristic with a limit comes from: its variance shared out by source. */
+/** The sources of the uncertainty of each characteristic with a limit, as shares of its variance. */
 import { budgetSources } from '../../results/results-schema.js';
 import { byUrgency } from '../../results/urgency.js';
 import { judgedRows } from '../report/sections/judged-rows.js';
@@ -7,7 +7,7 @@ import { rowsOf } from './chart.js';
 import { isJudged, titleOf, type Context } from './context.js';
 import { colours } from './theme.js';
 
-/** Columns that stay legible on paper; they share the width of all pictures, px. */
+/** Greatest number of legible columns, and the width that they share, px. */
 const MOST_COLUMNS = 24;
 const ACROSS = 480;
 
@@ -61,7 +61,7 @@ const view = (): Part => {
 
 export const budgetKinds: readonly Kind[] = [{ view: view(), params: ['sources'] }];
 
-/** A share of less is left blank. */
+/** Smaller shares are not drawn. */
 const LEAST = 0.005;
 
 export function budgetChart(context: Context): Chart[] {

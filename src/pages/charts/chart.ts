@@ -1,4 +1,4 @@
-/** What a picture is before it is drawn: a Vega-Lite view, its rows and its parameters. */
+/** A picture before it is drawn: a Vega-Lite view, its data and its parameters. */
 import type { Figure, Json } from '../report/sections/pictures.js';
 import type { DecimalMark } from '../../results/words/format-quantity.js';
 import { theme } from './theme.js';

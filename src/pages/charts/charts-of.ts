@@ -12,11 +12,11 @@ import { residualChart } from './residuals.js';
 import { extentOf, findSame, profileChart } from './profile.js';
 import { isSlope, slopeChart } from './slope.js';
 
-/** Pictures of decisions in the body of a report at most, not counting the machine. */
+/** Greatest number of pictures of decisions in the body of a report, without the plan of the machine. */
 const MOST_IN_BODY = 5;
-/** Of these are drawn the ones nearest to their limits, even where all conform. */
+/** Number of characteristics nearest to their limits that are drawn even if all conform. */
 const NEAREST = 3;
-/** Pictures whose heights differ by no more than this are drawn to one scale. */
+/** Pictures have the same scale if their ranges differ by at most this factor. */
 const SAME_SCALE = 3;
 
 export function chartsOf(results: Results, words: Words = english): Chart[] {
@@ -40,7 +40,7 @@ interface Ranked {
   readonly index: number;
 }
 
-/** What fails, what is undecided, what is nearest to its limit. */
+/** Characteristics that fail, that are undecided, or that are nearest to their limits. */
 function decisions(context: Context): Chart[] {
   const { last, phases } = context;
   const ranked: Ranked[] = last.phase.characteristics
@@ -75,7 +75,7 @@ function decisions(context: Context): Chart[] {
   });
 }
 
-/** A rail could be called "A-2": the second of two equal keys gets a number. */
+/** The second of two equal keys gets a number, because a rail may have the name "A-2". */
 function uniqueKeys(charts: readonly Chart[]): Chart[] {
   const taken = new Set<string>();
   return charts.map((chart) => {

@@ -1,4 +1,4 @@
-/** What every picture asks of a results document, looked up once; words and figures as the report has them. */
+/** Facts of a results document that all pictures need, with the words and figures of the report. */
 import { identityKey } from '../../results/identity.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import {
@@ -30,7 +30,7 @@ export type Role = 'as-found' | 'as-left';
 
 export interface PhaseContext {
   readonly name: PhaseName;
-  /** How it is drawn: as what was found before, or as what was left. */
+  /** The style of the phase: that of as found, or that of as left. */
   readonly role: Role;
   /** "as found" */
   readonly words: string;
@@ -40,9 +40,9 @@ export interface PhaseContext {
 /** With the words of its language. */
 export interface Context extends ReportUnits, Words {
   readonly results: Results;
-  /** In order of time, one or two: of more the first and the last are drawn. */
+  /** One or two phases in order of time. If there are more, the first and the last are drawn. */
   readonly phases: readonly PhaseContext[];
-  /** The one that carries the verdict. */
+  /** The judged phase. */
   readonly last: PhaseContext;
   readonly datum: SurveyRail | undefined;
   readonly k: number;
@@ -76,7 +76,7 @@ export function contextOf(results: Results, words: Words = english): Context | n
   };
 }
 
-/** "rail A", but "Rail 3" where the id says so itself. */
+/** "rail A", or "Rail 3" if that is the id. */
 export const railWords = (id: string, { say }: Words): string =>
   /^(cross[ -]?)?rail\b/i.test(id) ? id : say('rails.one', { rail: id });
 
@@ -87,7 +87,7 @@ export const railPosition = (rail: SurveyRail, place: { along: number; across: n
 export type Judged = Determined & { readonly limit: number };
 export const isJudged = (c: CharacteristicResult): c is Judged => c.limit !== null && c.value !== null;
 
-/** Whether they are one characteristic of two phases. */
+/** true: the same characteristic in two phases. */
 export const sameAsked = (a: CharacteristicResult, b: CharacteristicResult): boolean =>
   identityKey(a) === identityKey(b);
 
@@ -122,7 +122,7 @@ export interface Limits {
   readonly to: number | null;
 }
 
-/** Limits of a signed characteristic; of a range the zone of that width about the middle of its points. */
+/** Limits of a signed characteristic; for a range the zone of that width about the middle of its points. */
 export function limitsOf(c: Judged): Limits {
   if (c.zone !== undefined) return { from: c.zone.from, to: c.zone.to };
   if (c.signed) return { from: -c.limit, to: c.limit };
@@ -130,7 +130,7 @@ export function limitsOf(c: Judged): Limits {
   return { from: middle - c.limit / 2, to: middle + c.limit / 2 };
 }
 
-/** Of the points of a range. */
+/** Middle of the points of a range. */
 export function middleOf({ profile = [] }: Judged): number {
   const values = profile.map(({ value }) => value);
   return values.length === 0 ? 0 : (Math.max(...values) + Math.min(...values)) / 2;
@@ -175,12 +175,12 @@ function limitText(c: Judged, limit: string, unit: ReportUnit, { say, trimmed }:
   return say(c.signed ? 'figure.limits-both' : 'figure.limit-wide', { limit: withUnit(limit, unit) });
 }
 
-/** A figure without an uncertainty of its own, to a tenth of what matters: "+7.2". */
+/** A figure without its own uncertainty, to a tenth of the relevant uncertainty: "+7.2". */
 export function signedText(base: number, unit: ReportUnit, expanded = 0): string {
   return measuredText(base, expanded, unit, { signed: true }).value;
 }
 
-/** Reading, deviation and uncertainty of a station, for whoever points at it. */
+/** Reading, deviation and uncertainty of a station, for the pointer. */
 export const stationKey = (rail: string, station: number): string => `${rail}:${station}`;
 
 /** By rail and number. */

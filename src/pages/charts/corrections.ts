@@ -1,4 +1,4 @@
-/** What the moves of the plan make of a rail, and what was asked of the adjusters, next to what they did. */
+/** The expected effect of the planned moves on a rail, and the planned moves compared with the movements. */
 import { measuredText } from '../../results/words/format-quantity.js';
 import type { Determined } from '../../results/results-schema.js';
 import { type Chart, type Kind, type Part, rowsOf } from './chart.js';
@@ -6,10 +6,10 @@ import { findSame, profileChart } from './profile.js';
 import { isJudged, signedText, titleOf, type Context, type Judged } from './context.js';
 import { colours } from './theme.js';
 
-/** Pictures of what is expected at most. */
+/** Greatest number of pictures of expected results. */
 const MOST = 4;
 
-/** Each characteristic that a plan of adjusters is expected to turn, as it is and as it is expected to be. */
+/** Each characteristic whose verdict the plan is expected to change, before and after. */
 export function correctionsCharts(context: Context): Chart[] {
   const { predicted = [], of, moves = [] } = context.results.corrections;
   if (of !== 'adjusters' || moves.length === 0) return [];

@@ -1,4 +1,4 @@
-/** The machine in plan and elevation: its rails, what does not conform and where, and where to move. */
+/** The machine in plan and elevation: its rails, the places that do not conform, and the places of moves. */
 import { isKnown } from '../../results/known.js';
 import { positionText, withUnit } from '../../results/words/format-quantity.js';
 import { verdictMarks } from '../../results/words/texts.js';
@@ -25,7 +25,7 @@ const label = (name: string, mark: Part): Part => ({
   encoding: { text: { field: 'text' } },
 });
 
-/** What is written at a rail needs this height, px. */
+/** Height of the text at a rail, px. */
 const heightOf = (rails: number): number => 32 * rails + 20;
 
 const plan = (width: number, rails: number): Part => ({
@@ -132,7 +132,7 @@ export const machineKinds: readonly Kind[] = [false, true].flatMap((isLevelled) 
 
 type Moved = NonNullable<Results['corrections']['moves']>[number];
 
-/** The place across of a position, counted in rails, in proportion between them. @param rows Across of each, ascending, mm. */
+/** A position across, counted in rails and interpolated linearly. @param rows Across of each rail, ascending, mm. */
 function evenly(across: number, rows: readonly number[]): number {
   if (rows.length < 2) return rows.length === 0 ? 0 : Math.sign(across - rows[0]!);
   const k = Math.max(
@@ -146,10 +146,10 @@ function evenly(across: number, rows: readonly number[]): number {
   return k + Math.max(-0.7, Math.min(1.7, share));
 }
 
-/** Share of the plan's length that a label of a move needs. */
+/** Length of a label of a move, as a share of the length of the plan. */
 const NEAREST_LABELS = 0.2;
 
-/** Points of one line that lie nearer to each other than `least`, from left to right. */
+/** Groups of points of one line that are nearer to each other than `least`, from left to right. */
 function inGroups<T extends { readonly x: number; readonly y: number }>(
   points: readonly T[],
   least: number,
@@ -163,13 +163,13 @@ function inGroups<T extends { readonly x: number; readonly y: number }>(
   return groups;
 }
 
-/** @param decided The pictures of what decides: where they name stations, the plan does. */
+/** @param decided The pictures of decisions: the plan names the stations that they name. */
 export function machineChart(context: Context, decided: readonly Chart[]): Chart[] {
   const { results, last, length, deviation, datum, k, say } = context;
   const { survey, corrections } = results;
   const rails = survey.rails.filter(({ stations }) => stations.length > 0);
   if (rails.length === 0) return [];
-  // Rails lie evenly next to each other, however far apart they are, so that what is written at them has room.
+  // Rails are drawn at equal distances, whatever their real distances, so that there is room for the text.
   const rows = [
     ...new Set(
       rails.filter(({ direction }) => direction === 'along').map(({ stations }) => stations[0]!.across),

@@ -1,4 +1,4 @@
-/** All rails in small pictures with one scale: what has no tolerance is seen here, and what is far from its limit. */
+/** All rails in small pictures with one scale: characteristics without a tolerance, and those far from their limits. */
 import { isKnown } from '../../results/known.js';
 import type { Quantity, StationResult } from '../../results/results-schema.js';
 import { withUnit } from '../../results/words/format-quantity.js';
@@ -19,10 +19,10 @@ import { colours } from './theme.js';
 
 /** Panels side by side, px as all pictures. */
 const MOST_ACROSS = 4;
-/** So many of both groups are set in one row. */
+/** Number of panels of both groups in one row. */
 const MOST_IN_ROW = 6;
 const ACROSS = 656;
-/** Between panels, and for the numbers at the left of each: a wider picture would be printed smaller, with its letters. */
+/** Distance between panels, and width for the numbers at the left of each. A wider picture would be printed with smaller letters. */
 const GAP = 20;
 const NUMBERS = 33;
 
@@ -34,7 +34,7 @@ interface Panel {
 
 type Group = 'own' | 'between';
 
-/** All panels of one group to one scale. */
+/** One scale for all panels of a group. */
 const facet = (group: Group, width: number, isOneRow: boolean): Part => {
   const y = {
     field: 'y',
@@ -181,7 +181,7 @@ export function overviewCharts(context: Context): Chart[] {
         yDomains: Object.fromEntries(
           groups.map(({ group, rows }) => [group, extent([0, ...rows.map(({ y }) => y)])]),
         ),
-        // As found next to as left is dashed.
+        // As found is dashed if as left is drawn too.
         dash: { 'as-found': phases.length > 1 ? [4, 3] : [], 'as-left': [] },
       },
       data: Object.fromEntries(

@@ -1,4 +1,4 @@
-/** One characteristic with a tolerance, drawn as it was judged: its points, limits about its reference, its interval. */
+/** One characteristic with a tolerance, as it was judged: its points, the limits about its reference, its interval. */
 import { ruleOf } from '../../results/rules.js';
 import { guarded } from '../../solution/verdict/decision-rule.js';
 import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
@@ -30,10 +30,10 @@ const X = {
   scale: { domain: { expr: 'xDomain' }, nice: false, zero: false, padding: 6 },
 } as const;
 const y = (field: string) => ({ y: { field } });
-/** Right of the plot. */
+/** Width at the right of the plot. */
 const beside = { x: { value: 'width' } };
 
-/** Ghost, line, points and names of what is drawn along the rails. */
+/** The earlier phase, the line, the points and the names along the rails. */
 const alongRails = (isMany: boolean): Part[] => {
   const byRail = isMany
     ? {
@@ -197,7 +197,7 @@ export const profileKinds: readonly Kind[] = [false, true].flatMap((isMany) =>
   }),
 );
 
-/** What the y axis says, and what + means. */
+/** Title of the y axis, with the meaning of +. */
 function yWords({ what, rail, rails, side }: Judged, other: string, unit: string, words: Words): string {
   const { say } = words;
   const of = { unit, rail: railWords(rail, words) };
@@ -228,14 +228,14 @@ interface End {
   readonly upper: number;
 }
 
-/** The interval as the rule takes it, with its guard band or risk, in the unit of results; a signed one where it is judged. */
+/** The interval as the decision rule uses it, with guard band or risk, in the unit of results; a signed one at the judged end. */
 const decidedBy = (context: Context, c: Judged): End => {
   if (!c.signed || c.judged === undefined) {
     const [lower, upper] = guarded(c.interval, context.results.settings.guardBand ?? 1);
     return { lower: c.signed ? lower : Math.max(0, lower), upper };
   }
   const { lower, upper } = c.judged;
-  // A magnitude is judged, from the middle of the limits: it is drawn on the side of the value.
+  // The judged magnitude is from the middle of the limits. It is drawn on the side of the value.
   const { from, to } = limitsOf(c);
   const middle = from === null || to === null ? 0 : (from + to) / 2;
   const isUp = from === null || (to !== null && c.value >= middle);
@@ -245,14 +245,14 @@ const decidedBy = (context: Context, c: Judged): End => {
 };
 
 export interface Bracket {
-  /** Uprights: the value of a range, and the whole interval. */
+  /** Vertical lines: the value of a range, and the interval. */
   readonly bars: readonly { readonly from: number; readonly to: number; readonly isValue: boolean }[];
   readonly caps: readonly number[];
 }
 
 /**
- * The interval next to the points. Of a range both ends of it lie evenly about the middle of the zone, so that the outer
- * caps are within the limits if and only if it conforms; of a signed figure both ends are where they are judged.
+ * The interval next to the points. For a range both ends are symmetric about the middle of the zone, so that the outer caps
+ * are within the limits if and only if it conforms. For a signed figure both ends are where they are judged.
  */
 export function bracketOf(context: Context, c: Judged): Bracket {
   const { lower, upper } = decidedBy(context, c);
@@ -269,7 +269,7 @@ export function bracketOf(context: Context, c: Judged): Bracket {
   };
 }
 
-/** How far within its limits a value must lie to conform; none where the value alone decides. */
+/** The acceptance limits: inside the limits by the guard band; none if the value alone decides. */
 function guardsOf(context: Context, c: Judged): number[] {
   if (ruleOf(c, context.results.settings) === 'simple') return [];
   const { from, to } = limitsOf(c);
@@ -285,10 +285,10 @@ function guardsOf(context: Context, c: Judged): number[] {
 export interface ProfileInput {
   readonly phase: PhaseContext;
   readonly c: Judged;
-  /** The same before. */
+  /** The same, in the earlier phase. */
   readonly before?: { readonly words: string; readonly c: Judged } | undefined;
   readonly key: string;
-  /** Least height of the y axis, unit of results: pictures that are to be compared have the same. */
+  /** Least range of the y axis, unit of results: the same for pictures that are compared. */
   readonly span: number;
   readonly place: Pick<Chart, 'section' | 'role' | 'of'>;
   /** Limits through the middle of the rail (slope.ts). */
@@ -296,7 +296,7 @@ export interface ProfileInput {
   readonly moves?: readonly { readonly position: number; readonly by: number; readonly name: string }[];
 }
 
-/** What the picture must hold: points, limits and interval. */
+/** The values that must be in the picture: points, limits and interval. */
 export function extentOf(context: Context, c: Judged): [number, number] {
   const { from, to } = limitsOf(c);
   const { caps } = bracketOf(context, c);
@@ -328,7 +328,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
   const isGhost = before !== undefined && ids.length === 1 && c.over === undefined;
   const ghosts = isGhost ? rows(before.c, before.words) : [];
   const isFirst = phase.role === 'as-found';
-  // One scale for what is compared; what was found is cut off where it would press flat what was left.
+  // One scale for pictures that are compared. As found is cut off if it would make as left too flat.
   const [low, high] = extentOf(context, c);
   const ghost = ghosts.map((row) => row['y'] as number);
   const room = Math.max(input.span, high - low) * 1.16;
@@ -339,7 +339,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     domain[1] = Math.max(...ghost.map((v) => v * 1.04), domain[1]);
   }
   const cut = ghost.filter((v) => v < domain[0] || v > domain[1]).length;
-  // Bits of a line at an edge say nothing: where most of it lies beyond, its extent is said in words.
+  // Short parts of a line at an edge are useless: if most of it is outside, its range is given in words.
   const isOff = cut > ghost.length / 2;
   const found = isOff ? [] : ghosts;
   const xs = left.map((row) => row['x'] as number);
@@ -383,7 +383,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       yDomain: domain,
       xDomain: [first, last],
       rails: ids,
-      // As found next to as left is dashed.
+      // As found is dashed if as left is drawn too.
       foundDash: isFirst ? [] : [4, 3],
       places: places.map(([x]) => x),
       stations: Object.fromEntries(places),
@@ -431,7 +431,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
   };
 }
 
-/** The ghost under its picture; where it is not drawn, its extent. */
+/** Words about the earlier phase below the picture; its range if it is not drawn. */
 function ghostWords(
   context: Context,
   ghost: readonly number[],
@@ -447,10 +447,10 @@ function ghostWords(
   });
 }
 
-/** Points are told to the place of the characteristic's own uncertainty. */
+/** Points are rounded by the uncertainty of the characteristic. */
 const tenth = (c: Judged): number => 2 * c.u;
 
-/** The points that make the value. */
+/** The points that determine the value. */
 function decidingOf(c: Judged) {
   const profile = c.profile ?? [];
   const isLocal = c.over !== undefined && !c.signed;
@@ -483,7 +483,7 @@ function decisionWords(
     : words.say('profile.decided', { at: words.list(at), verdict: verdictText(c.verdict, words) });
 }
 
-/** What this picture alone needs; how all of them are read is said once, before them. */
+/** Explanation of this picture only; the common explanation is before all pictures. */
 const captionParts = ({ say }: Words, c: Judged, isMany: boolean): string[] => [
   ...(c.over === undefined || c.signed ? [] : [say('profile.worst-stretch')]),
   ...(isMany ? [say('profile.one-plane')] : []),

@@ -44,7 +44,7 @@ export async function renderChart(
 const TAG_PARTS =
   / id="([^"]*)"|url\(#([^)]*)\)| class="([^"]*)"| aria-label="([^"]*)"| (?:role|pointer-events|xmlns:xlink|aria-[a-z]+)="[^"]*"|-?\d+\.\d{3,}(?:e-?\d+)?/g;
 
-/** What is named in the picture for readers of a page: the phase of a mark (see `named` in parts.ts). */
+/** The name in the picture for screen readers: the phase of a mark (see `named` in parts.ts). */
 const CLASS = /\bas[-_](left|found)/;
 
 /** Ids of this picture alone; words for marks as `data-says`; the font; XML that every reader takes. */
@@ -63,7 +63,7 @@ function finish({ key, alt }: Chart, painted: string, fonts: ChartFonts): string
       if (id !== undefined) return ` id="${idOf(id)}"`;
       if (ref !== undefined) return `url(#${idOf(ref)})`;
       if (name !== undefined) return CLASS.test(name) ? ` class="as-${CLASS.exec(name)![1]}"` : '';
-      // Of points alone: axes and titles are described to readers of vega's own pages.
+      // Only of points: descriptions of axes and titles are for pages of vega.
       if (says !== undefined) return isPoint ? ` data-says="${says}"` : '';
       return found.startsWith(' ') ? '' : String(Math.round(Number(found) * 100) / 100 + 0);
     });
@@ -77,7 +77,7 @@ function finish({ key, alt }: Chart, painted: string, fonts: ChartFonts): string
   );
 }
 
-/** Looked for one by one only where there is any surrogate: a drawing has a hundred thousand characters. */
+/** Characters are tested one by one only if there is a surrogate: a drawing has 100,000 characters. */
 const wellFormed = (text: string): string =>
   /[\ud800-\udfff]/.test(text)
     ? text.replace(/[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '\ufffd')

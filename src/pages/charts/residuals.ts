@@ -1,4 +1,4 @@
-/** What the adjustment leaves of each reading, over its own uncertainty, with the bounds of the test for blunders. */
+/** The residual of each reading divided by its uncertainty, with the bounds of the test for blunders. */
 import { axisText } from '../words/names.js';
 import { phrase } from '../words/phrases.js';
 import type { Words } from '../words/words.js';
@@ -7,7 +7,7 @@ import { rowsOf } from './chart.js';
 import { stationKey, type Context, type Role } from './context.js';
 import { colours, shapes } from './theme.js';
 
-/** Beyond this many, only those beyond 2 are drawn, and every so many of the others. */
+/** With more residuals than this, only those beyond 2 and a part of the others are drawn. */
 const MOST_POINTS = 800;
 const MOST_NAMED = 5;
 
@@ -70,7 +70,7 @@ export const residualKinds: readonly Kind[] = (
   [['as-found'], ['as-left'], ['as-found', 'as-left']] as const
 ).map((roles) => ({ view: viewOf(roles), params: ['xWords', 'headings', 'xDomain', 'yDomain', 'axes'] }));
 
-/** What is no reading of a place was stated before. */
+/** Residuals of priors have no place. */
 const axisOf = (axis: string, words: Words): string =>
   ['vertical', 'horizontal', 'along'].includes(axis) ? axisText(axis, words) : words.say('residuals.stated');
 

@@ -1,6 +1,6 @@
 /**
- * One slope with a tolerance, drawn as it was judged: the stations about the middle of their line, the line, and the slopes of
- * its limits through the same middle. What is judged is drawn where the rail ends: slope times half its length.
+ * One slope with a tolerance, as it was judged: the stations about the middle of their line, the line, and the slopes of the
+ * limits through the same middle. The judged value is drawn at the end of the rail: slope times half the length.
  */
 import type { StationResult } from '../../results/results-schema.js';
 import type { Chart, Row } from './chart.js';
@@ -16,7 +16,7 @@ import {
 } from './context.js';
 import { profileChart, type ProfileInput } from './profile.js';
 
-/** Quantity, sense in which it rises with a positive slope, and direction of the slopes that single functionals are. */
+/** Quantity, the direction in which it rises with a positive slope, and the direction of slopes that are single functionals. */
 const drawn = {
   'level-along': { pick: (s: StationResult) => s.height, sense: 1 },
   'level-across': { pick: (s: StationResult) => s.height, sense: 1 },
@@ -28,7 +28,7 @@ export const isSlope = (c: Judged): c is Judged & { readonly what: keyof typeof 
 
 type Input = Pick<ProfileInput, 'phase' | 'c' | 'key' | 'place'>;
 
-/** @returns []: fewer than two of its stations have a known place. */
+/** @returns Empty: fewer than two of its stations have a known place. */
 export function slopeChart(context: Context, { phase, c, key, place }: Input): Chart[] {
   const made = isSlope(c) ? asProfile(context, phase, c) : null;
   if (made === null) return [];
@@ -90,7 +90,7 @@ export function slopeChart(context: Context, { phase, c, key, place }: Input): C
   ];
 }
 
-/** The slope as what it makes of half the rail: a signed figure in µm, with the stations about the middle of their line. */
+/** The slope times half the length of the rail: a signed figure in µm, with the stations about the middle of their line. */
 function asProfile({ results }: Context, { phase }: PhaseContext, c: Judged): Judged | null {
   if (!isSlope(c)) return null;
   const rail = results.survey.rails.find(({ id }) => id === c.rail);

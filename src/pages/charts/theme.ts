@@ -22,7 +22,7 @@ export const frame = {
   padding: { left: 46, right: 156, top: 30, bottom: 36 },
 } as const;
 
-/** Stations, phases, or whatever else is told apart by line and shape. */
+/** Lines and shapes that distinguish phases, stations and other groups. */
 export const dashes = [
   [1, 0],
   [5, 3],
@@ -42,7 +42,7 @@ export const theme = {
   concat: { spacing: 20 },
   facet: { spacing: 14 },
   mark: { aria: false },
-  // What the y axis says is above it, where it is read without turning the page.
+  // The title of the y axis is above it, so it is read without turning the page.
   title: {
     anchor: 'start',
     frame: 'bounds',
@@ -106,7 +106,7 @@ export const theme = {
     guard: { color: colours.soft, strokeWidth: 0.8, strokeDash: [1.5, 2] },
     zero: { color: colours.rule, strokeWidth: 0.8 },
     quiet: { color: colours.soft, fontSize: 10 },
-    // The white rim needs paint-order, which render.ts puts on the root.
+    // The white outline needs paint-order, which render-svg.ts sets on the root.
     named: {
       fontWeight: 'bold',
       fill: colours.ink,
@@ -117,7 +117,7 @@ export const theme = {
   },
 } as const;
 
-/** On a screen of 390 px there is no room next to a plot. */
+/** On a screen of 390 px there is no space next to a plot. */
 export const phoneTheme = {
   ...theme,
   legend: { ...theme.legend, direction: 'horizontal', legendX: 0, legendY: 196, columnPadding: 8 },

@@ -10,7 +10,7 @@ export interface TrendValue {
   /** Since 1970-01-01. */
   readonly day: number;
   readonly phase: PhaseName;
-  /** In the unit in which it is drawn; null: not determined. */
+  /** In the unit of the drawing; null: not determined. */
   readonly value: number | null;
   readonly interval: readonly [number, number] | null;
   readonly limit: number | null;
@@ -28,7 +28,7 @@ export interface TrendPanel {
 }
 
 export interface TrendInput {
-  /** Whose trends they are. */
+  /** The machine. */
   readonly title: string;
   readonly alt: string;
   readonly panels: readonly TrendPanel[];
@@ -111,7 +111,7 @@ export function trendChart(
               date: v.day * 86_400_000,
               phase: phaseText(v.phase, words),
               y: v.value,
-              // A scale of a panel needs numbers: what is not there lies on the value, or on the other limit.
+              // The scale of a panel needs numbers: a missing limit is drawn at the value, or at the other limit.
               low: v.interval?.[0] ?? v.value,
               high: v.interval?.[1] ?? v.value,
               upper: v.limit ?? v.value,

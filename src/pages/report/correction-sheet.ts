@@ -1,6 +1,6 @@
 /**
- * The correction sheet: it goes to the machine, is read in gloves and is written on. The moves are those of the report, in
- * the same order and with the same numbers. Also the plan as a table file.
+ * The correction sheet, which the crew uses at the machine and writes on. The moves are those of the report, in the same order and
+ * with the same numbers. Also the plan as a CSV file.
  */
 import { stringify } from 'csv-stringify/sync';
 import type { CorrectionPlan, Results } from '../../results/results-schema.js';
@@ -41,7 +41,7 @@ const ARROWS = {
   back: '\u2193',
 } as const;
 
-/** A cross rail goes ahead and back where another goes left and right. */
+/** A cross rail moves ahead and back, another rail left and right. */
 export function directionOf(
   { axis, move }: Move,
   direction: 'along' | 'across',
@@ -57,7 +57,7 @@ export function directionOf(
   return { arrow: ARROWS[way], word: say(`move.${way}`) };
 }
 
-/** In how many goes the moves are made, and why; null: in one. */
+/** The number of rounds of the moves, with the reason; null: one round. */
 export function roundsText({ moves, coarseShare }: CorrectionPlan, { say, number }: Words): string | null {
   const most = Math.max(1, ...moves.map(({ rounds = 1 }) => rounds));
   return (
@@ -72,7 +72,7 @@ export function roundsText({ moves, coarseShare }: CorrectionPlan, { say, number
   );
 }
 
-/** A crew's figure: a micrometre is as fine as any dial on a rail reads; below ten of them a tenth more. */
+/** A figure for the crew: to a micrometre, which is the resolution of a dial; below ten micrometres to a tenth. */
 export function amountText({ move }: Move, figures: Figures): string {
   const unit = unitFor(figures.units, 'um');
   const size = Math.abs(unit.fromBase(move));
@@ -80,7 +80,7 @@ export function amountText({ move }: Move, figures: Figures): string {
   return withUnit(figures.number(size, fine === 0 && size < 10 ? 1 : fine), unit);
 }
 
-/** From this share of a turn on, a screw is turned by sixteenths; below it by the angle, and the dial decides. */
+/** From this share of a turn, turns are given in sixteenths; below it as an angle, and the dial decides. */
 const SIXTEENTH = 1 / 16;
 
 /** "1 3/16 turns"; "under 1/16 turn (12°)". */
@@ -114,7 +114,7 @@ export function shimsText({ add, take }: NonNullable<Move['shims']>, figures: Fi
     .join(', ');
 }
 
-/** Below this a change of force is not worth a word, N. */
+/** Smaller changes of force are not listed, N. */
 const LEAST_FORCE = 50;
 
 const forceText = (newton: number, { say, number }: Words): string =>
@@ -226,18 +226,18 @@ const caution = (of: 'energy' | 'loads' | 'laser' | 'who' | 'one-way', { say }: 
   text: say(`safety.${of}`),
 });
 
-/** What holds before anything is moved. */
+/** Conditions before anything is moved. */
 export const cautions = (words: Words): Caution[] =>
   (['energy', 'loads', 'laser', 'who'] as const).map((of) => caution(of, words));
 
-/** The day of the survey from which the moves follow: of the last phase, or of the job. */
+/** The day of the survey from which the moves were calculated: of the last phase, or of the job. */
 function surveyDay(results: Results): string | null {
   const { phase } = lastPhase(results);
   const { surveyed, readingsTaken } = results.subject;
   return phase.facts?.surveyed?.on ?? surveyed.on ?? readingsTaken.to;
 }
 
-/** One row for each move; its dial targets, one for each round. */
+/** One row per move, with one dial target per round. */
 function moveRow(
   move: Move,
   direction: 'along' | 'across',
@@ -305,7 +305,7 @@ function groupsOf(plan: CorrectionPlan, results: Results, figures: Figures) {
   };
 }
 
-/** What each tolerance is expected to be after the moves: figure, limit, verdict. */
+/** Expected result of each tolerance after the moves: figure, limit, verdict. */
 function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) {
   const datum = datumId(results);
   return plan.predicted
@@ -319,7 +319,7 @@ function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) 
         limit: limitWords(c, text.limit!, unit, figures),
         mark: verdictMarks[c.verdict],
         verdict: verdictText(c.verdict, figures),
-        // Rounded down, and never certain: a chance is not promised to be better than it is.
+        // Rounded down, and never 1: a probability must not be overstated.
         holds: figures.say('sheet.holds.answer', {
           count: String(Math.min(99, Math.floor(100 * (c.probability ?? 0)))),
         }),
@@ -329,7 +329,7 @@ function expectedRows(plan: CorrectionPlan, results: Results, figures: Figures) 
 
 type Support = NonNullable<CorrectionPlan['supports']>[number];
 
-/** Forces on the supports that carry something else than before, or of which the force now is known. */
+/** Forces on the supports whose load changes, or whose present load is known. */
 function forceRows({ supports = [] }: CorrectionPlan, { say, number, k }: Figures) {
   const kilo = (newton: number, signed: boolean) => number(newton / 1000, 1, { signed });
   const rows = supports.filter(
@@ -344,7 +344,7 @@ function forceRows({ supports = [] }: CorrectionPlan, { say, number, k }: Figure
   }));
 }
 
-/** What the plan takes for granted, and what is to be looked at first. */
+/** Assumptions of the plan, and what to check first. */
 function assumptions({ supports = [], response }: CorrectionPlan, words: Words): string[] {
   const { say } = words;
   const named = (key: 'sheet.bring-up' | 'sheet.alone' | 'sheet.not-known', is: (s: Support) => boolean) => {
@@ -373,7 +373,7 @@ function assumptions({ supports = [], response }: CorrectionPlan, words: Words):
   ];
 }
 
-/** Limits that were not measured: a reading to take, not a move. */
+/** Limits that were not measured: they need a reading, not a move. */
 function toRead(plan: CorrectionPlan, results: Results, figures: Figures): string[] {
   const { characteristics } = lastPhase(results).phase;
   return (plan.toRead ?? []).flatMap((k) => {
@@ -388,7 +388,7 @@ function toRead(plan: CorrectionPlan, results: Results, figures: Figures): strin
   });
 }
 
-/** @returns null: nothing is to be moved. */
+/** @returns null: no moves. */
 export function correctionSheet(results: Results, words: Words = english): string | null {
   const plan = planOf(results);
   if (plan === null || plan.moves.length === 0) return null;

@@ -1,4 +1,4 @@
-/** The shape of every table in the report: texts and flags, in the order in which they are placed. */
+/** The form of every table in the report: texts and flags, in the order of the page. */
 import { withSigns } from './sentence.js';
 
 export interface Cell {
@@ -10,24 +10,24 @@ export interface Cell {
   /** A plain shape before the text. */
   readonly mark: string;
   readonly css: string;
-  /** The row's name rather than a figure. */
+  /** true: the name of the row, not a figure. */
   readonly header: boolean;
 }
 
 export interface HeadCell {
   readonly text: string;
   readonly unit: string;
-  /** What the second, quieter line of the cells says. */
+  /** Meaning of the second line of the cells. */
   readonly detail: string;
   readonly css: string;
 }
 
-/** A column of a table: its head, and its cell of each item. */
+/** A column of a table: its heading, and its cell for each item. */
 export type Column<T> = readonly [head: HeadCell, cellOf: (item: T) => Cell];
-/** Columns from left to right; false: one that this table does not have. */
+/** Columns from left to right; false: a column that this table does not have. */
 export type Columns<T> = readonly (Column<T> | false)[];
 
-/** Items under a heading; title '': no heading row. */
+/** Items below a heading; title '': no heading row. */
 export interface Group<T> {
   readonly title: string;
   readonly items: readonly T[];
@@ -39,7 +39,7 @@ export type Table = ReturnType<typeof table>;
 export interface Fact {
   readonly label: string;
   readonly text: string;
-  /** Set back: 'not recorded'. */
+  /** true: in a weaker colour, as 'not recorded'. */
   readonly quiet: boolean;
 }
 
@@ -53,7 +53,7 @@ export const cell = (text: string, more: Partial<Omit<Cell, 'text'>> = {}): Cell
   ...more,
 });
 
-/** A figure: flush right, never broken. */
+/** A figure: aligned at the right, never broken. */
 export const figure = (text: string, more: Partial<Omit<Cell, 'text'>> = {}): Cell =>
   cell(text, { ...more, css: `number ${more.css ?? ''}`.trim() });
 
@@ -74,19 +74,19 @@ export const figureHead = (text: string, unit = '', more: Partial<Omit<HeadCell,
 /** A list without headings. */
 export const plain = <T>(items: readonly T[]): readonly Group<T>[] => [{ title: '', items }];
 
-/** Up to so many rows a table is kept together. */
+/** Greatest number of rows of a table that is kept on one page. */
 const SHORT_TABLE = 12;
-/** Two columns of fewer rows than these look scattered. */
+/** Least number of rows of a table in two columns. */
 const FEWEST_IN_COLUMNS = 8;
 
 interface TableStyle<T> {
   readonly css?: string;
   readonly rowCss?: (item: T) => string;
-  /** In one running text, below the table. */
+  /** Continuous text below the table. */
   readonly notes?: readonly string[];
-  /** A narrow table runs in two columns. */
+  /** true: a narrow table in two columns. */
   readonly inColumns?: boolean;
-  /** Also a short table may be divided between two pages. */
+  /** true: even a short table may be divided between two pages. */
   readonly mayBreak?: boolean;
 }
 
@@ -100,7 +100,7 @@ export function table<T>(
   const count = groups.reduce((sum, { items }) => sum + items.length, 0);
   return {
     css,
-    /** Of the box around it. */
+    /** Class of the box around it. */
     wrap: [
       ...(inColumns && count > FEWEST_IN_COLUMNS ? ['in-columns'] : []),
       ...(count <= SHORT_TABLE && !mayBreak ? ['short'] : []),
@@ -119,7 +119,7 @@ export function table<T>(
   };
 }
 
-/** null: there is no row. */
+/** null: there are no rows. */
 export const tableIfAny = <T>(
   ...[caption, columns, groups, style]: Parameters<typeof table<T>>
 ): Table | null =>

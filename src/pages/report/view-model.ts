@@ -1,6 +1,6 @@
 /**
- * Results and charts → the plain texts and flags that the templates place. Every decision is made and every figure
- * is written here; a template chooses nothing but where things are placed.
+ * Results and charts → the plain texts and flags of the templates. Every decision is made and every figure is formatted here; a
+ * template only places them.
  */
 import { rulesOf } from '../../results/rules.js';
 import type { Results } from '../../results/results-schema.js';
@@ -25,14 +25,14 @@ import type { Table } from './table.js';
 
 export type { ReportChart } from './sections/pictures.js';
 
-/** So many rows of Figure 1 the letterhead takes. */
+/** Height of the letterhead, in rows of Figure 1. */
 const ROWS_OF_LETTERHEAD = 3;
 
 export type ReportView = ReturnType<typeof viewModel>;
 
 /**
  * @param missingGlyphs The characters of a text that the report's font lacks (fonts.ts).
- * @throws {RangeError} results without a phase or in unknown units: not a document that waysheet wrote.
+ * @throws {RangeError} results without a phase or in unknown units: the document was not written by waysheet.
  */
 export function viewModel(
   results: Results,
@@ -63,13 +63,13 @@ function viewOf(
   const largest = largestTable(results, figures);
   const results1 = resultsTable(results, figures, rows);
   const number = numbering(words);
-  // In the order in which they are printed.
+  // In the order of printing.
   const page1 = pageOne(results, figures, rows, brand === null ? 0 : ROWS_OF_LETTERHEAD);
   if (page1.bars !== null) number.skipFigure();
   const body = {
     largest: number.table(largest),
     tolerances: number.table(results1),
-    // Without a limit, what is for information only is the result.
+    // Without a limit, the table for information is the result.
     unjudged: results1 === null ? number.table(others) : null,
     rounds: number.table(roundsTable(results, figures, rows)),
     machine: number.pictures(chartPictures(charts, 'plan')),
@@ -158,7 +158,7 @@ function numbering({ say }: Words) {
   };
 }
 
-/** Every text that reaches the page; a picture holds no name that does not. */
+/** Every text of the page. Names in pictures are also on the page. */
 function textsOf(value: unknown, found: string[] = []): string[] {
   if (typeof value === 'string') found.push(value);
   else if (Array.isArray(value)) for (const part of value) textsOf(part, found);

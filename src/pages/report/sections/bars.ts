@@ -1,9 +1,9 @@
 /**
- * One row of Figure 1: how much of its limit a characteristic uses. Pure: shares of the limit in, inline SVG out. Every
- * place is in per cent of the cell, so that a row may be of any size; marks of a fixed size are nested at such a place.
+ * One row of Figure 1: the share of its limit that a characteristic uses. Pure: shares of the limit to inline SVG. Every place is in
+ * per cent of the cell, so a row can have any size. Marks of a fixed size are nested at such a place.
  */
 
-/** Shares of the limit: 1 is on it. */
+/** Shares of the limit: 1 is at the limit. */
 export interface Span {
   readonly from: number;
   readonly value: number;
@@ -11,15 +11,15 @@ export interface Span {
 }
 
 export interface Bar {
-  /** The end that decides first; of a range there is only one. */
+  /** The deciding end first; a range has only one. */
   readonly lanes: readonly (Span & { readonly sign: '' | '+' | '−' })[];
   /** The earlier phase; null: none. */
   readonly before: Span | null;
-  /** Of the judged phase: bars and ticks are drawn in the colour of its name. */
+  /** The judged phase, which gives the colour of bars and ticks. */
   readonly colour: 'left' | 'found';
 }
 
-/** Right end of the scale: 1.5, or 2 as soon as an interval of the judged phase passes it. */
+/** Right end of the scale: 1.5, or 2 if an interval of the judged phase is beyond 1.5. */
 export const scaleOf = (bars: readonly Bar[]): number =>
   bars.some(({ lanes }) => lanes.some(({ to }) => to > 1.5)) ? 2 : 1.5;
 
@@ -77,7 +77,7 @@ export function barSvg({ lanes, before, colour }: Bar, most: number): string {
 const line = (css: string, x: string): string =>
   `<line class="${css}" x1="${x}" x2="${x}" y1="0" y2="100%"/>`;
 
-/** Something of a fixed size at a place in per cent. */
+/** A mark of a fixed size at a place in per cent. */
 const at = (share: number, y: number, mark: string, x: (share: number) => string): string =>
   `<svg x="${x(share)}" y="${y}%" overflow="visible">${mark}</svg>`;
 

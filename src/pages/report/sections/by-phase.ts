@@ -1,4 +1,4 @@
-/** Tables whose rows belong to a phase: a first column says which, where there are two. */
+/** Tables whose rows belong to a phase, with a first column for the phase if there are two. */
 import type { NamedPhase } from '../figures.js';
 import { cell, head, plain, tableIfAny, type Column, type Columns, type Table } from '../table.js';
 import { phaseText } from '../../words/names.js';

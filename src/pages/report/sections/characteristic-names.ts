@@ -1,4 +1,4 @@
-/** How a characteristic, or a rail, is called in tables and sentences. */
+/** Names of characteristics and rails in tables and sentences. */
 import type { CharacteristicResult, Results } from '../../../results/results-schema.js';
 import { judgedText, unitFor, type ReportUnit } from '../../../results/words/format-quantity.js';
 import type { Figures } from '../figures.js';
@@ -31,7 +31,7 @@ export const railWords = (
 /** The reference line, the window, or nothing. */
 export function conditionWords(made: CharacteristicResult, figures: Figures): string {
   const { say, units } = figures;
-  // A stretch has its own line, of least squares unless a tolerance asks for another.
+  // A stretch has its own line: least squares, unless a tolerance names another.
   const isOwnLine = made.over !== undefined && made.reference === 'least-squares';
   const parts = conditionTexts(isOwnLine ? { ...made, reference: undefined } : made, units, figures);
   const { zone, rule } = made;
@@ -86,12 +86,12 @@ export function inSentence(made: CharacteristicResult, datum: string, figures: F
     : figures.say('characteristic.condition', { ...parts, condition });
 }
 
-/** Longer names of rails would crowd out the figures. */
+/** Longest id of a rail that is printed next to a station number. */
 const SHORT_ID = 3;
 
 /**
- * A station in a table's row, with its rail where there are several: at the top of the next page or column no title
- * says it. Of rails with long names the number alone.
+ * A station in a row of a table, with its rail if there are several, because the next page or column has no heading with
+ * the rail. For a rail with a long id only the number.
  */
 export const stationName = (
   rails: readonly { readonly id: string }[],

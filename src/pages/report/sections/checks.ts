@@ -1,4 +1,4 @@
-/** Whether the readings can be trusted: how they check each other, which stand out, what they leave open. */
+/** The checks of the readings: redundancy, outliers, and what nothing checks. */
 import { groupBy } from '../../../base/lists.js';
 import type {
   AdjustmentResult,
@@ -19,9 +19,9 @@ import { tableByPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
 import { reasonsOf, undeterminedLines } from './shared-reasons.js';
 
-/** |standardised| nearer to each other than this belong to readings that cannot be told apart. */
+/** Standardised residuals with a smaller difference belong to readings that cannot be distinguished. */
 const SAME_STANDARDISED = 1e-6;
-/** Of a long list the first are printed; all are in results.json. */
+/** Greatest number of printed entries of a list; all are in results.json. */
 const MOST_SUSPECTS = 20;
 const MOST_EXCLUDED = 60;
 const MOST_WARNINGS = 60;
@@ -35,7 +35,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly Lac
       title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
       sentences: [
         ...adjustmentSentences(phase.adjustment, i === phases.length - 1, figures),
-        // What could hide in the phase that carries the verdict.
+        // Errors that could be undetected in the judged phase.
         ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
       ],
     })),
@@ -52,7 +52,7 @@ export function checks(results: Results, figures: Figures, lacking: readonly Lac
   };
 }
 
-/** Said once where it holds of both phases. */
+/** Printed once if it is the same in both phases. */
 function undeterminedSentences(phases: readonly NamedPhase[], datum: string, figures: Figures): string[] {
   const lines = phases.flatMap(({ name, phase }) =>
     openLines(phase, datum, figures).map((line) => ({ line, phase: phaseText(name, figures) })),
@@ -64,7 +64,7 @@ function undeterminedSentences(phases: readonly NamedPhase[], datum: string, fig
   );
 }
 
-/** By the names of the tables; what no characteristic says is told as it is. */
+/** With the names of the tables; a sentence without a characteristic is printed unchanged. */
 function openLines(phase: PhaseResults, datum: string, figures: Figures): string[] {
   const explained = reasonsOf(phase.characteristics);
   const others = phase.undetermined.filter(({ why }) => !explained.has(why));
@@ -78,7 +78,7 @@ function openLines(phase: PhaseResults, datum: string, figures: Figures): string
   ];
 }
 
-/** Redundancy, σ₀ and what follows from it, in words. @param isLast The phase that carries the verdict: it is told how to read them. */
+/** Redundancy, σ₀ and the consequences, in words. @param isLast The judged phase, which has the explanation. */
 function adjustmentSentences(adjustment: AdjustmentResult, isLast: boolean, words: Words): string[] {
   const { say, number } = words;
   const { readings, priors, unknowns, rank, redundancy, sigma0, scale, chiSquare, noticedNoise, critical } =
@@ -113,7 +113,7 @@ function adjustmentSentences(adjustment: AdjustmentResult, isLast: boolean, word
       ];
 }
 
-/** Ties that nothing checks and verdicts hang on; else the smallest errors that would show. */
+/** Ties without a check on which verdicts depend; else the smallest detectable errors. */
 function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures): string[] {
   const { say, list, number } = figures;
   const movesOf = (moves: (typeof reliability)[number]['moves']) =>
@@ -152,7 +152,7 @@ function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures):
   ];
 }
 
-/** How often chance alone does it, not rounded to never or always. */
+/** Probability by chance alone, never rounded to 0 or 1. */
 function chanceText(p: number, { say, number, mark }: Words): string {
   if (p < 0.0001) return say('chance.hardly', { surveys: number(10_000, 0) });
   if (p > 0.999) return say('chance.nearly-all', { share: `${number(99.9, 1)}\u00a0%` });
@@ -213,7 +213,7 @@ function suspectTable(phases: readonly NamedPhase[], figures: Figures): Table | 
   });
 }
 
-/** The row's number stays next to its word. */
+/** The number of the row is not separated from its word. */
 const fileRow = (file: string, row: number | string, { say }: Words): string =>
   say('file-row', { file, row });
 
@@ -221,7 +221,7 @@ const isTwin = (list: readonly Suspect[], i: number): boolean =>
   i > 0 &&
   Math.abs(Math.abs(list[i]!.standardised) - Math.abs(list[i - 1]!.standardised)) < SAME_STANDARDISED;
 
-/** What was stated of a drift is tested as a rate. */
+/** A stated drift is tested as a rate. */
 const DRIFT = /^drift-/;
 
 /** Slope readings, and stated levels and squareness, have residuals in slope units. */
@@ -250,7 +250,7 @@ function repeatabilityTable(phases: readonly NamedPhase[], figures: Figures): Ta
   });
 }
 
-/** What is said where only the first of a list are printed. */
+/** The sentence if only the first entries of a list are printed. */
 const firstOf = (list: readonly unknown[], most: number, { say }: Words): string[] =>
   list.length > most ? [say('first.of', { most, count: list.length })] : [];
 
@@ -291,7 +291,7 @@ function excludedTable(results: Results, words: Words): Table | null {
 
 function warningTable(results: Results, lacking: readonly Lacking[], words: Words): Table | null {
   const { say } = words;
-  // What holds for both phases is told once.
+  // Sentences that are the same for both phases are printed once.
   const warnings = [
     ...new Map(results.warnings.map((one) => [`${one.file} ${one.row} ${one.message}`, one])).values(),
   ];
@@ -312,16 +312,16 @@ function warningTable(results: Results, lacking: readonly Lacking[], words: Word
 
 /** Characters that the report's font cannot draw, in one field. */
 export interface Lacking {
-  /** As job.json has it: "customer", "rails[0].name"; null: no field of results has them, such as those of a brand. */
+  /** Key in job.json: "customer", "rails[0].name"; null: not from a field of the results, but from a brand, for example. */
   readonly field: string | null;
   readonly characters: readonly string[];
 }
 
-/** Of the characters that the font lacks so many are named, and of the fields. */
+/** Greatest numbers of missing characters and of fields that are named. */
 const MOST_CHARACTERS = 40;
 const MOST_FIELDS = 8;
 
-/** Where characters of a page come from: fields in the order of the document, then what is in none of them. */
+/** The fields that contain the characters, in the order of the document, then characters that are in no field. */
 export function lackingFields(
   { subject, survey, toleranceSet, excluded, confirmations = [] }: Results,
   onPage: readonly string[],

@@ -1,4 +1,4 @@
-/** What a whole set-up shares (air, cone, targets): how much of it is in the intervals, and how much would matter. */
+/** Effects that readings share (air, cone, targets): what is in the intervals, and the size that would matter. */
 import { leastBy } from '../../../base/lists.js';
 import type {
   CharacteristicResult,
@@ -14,7 +14,7 @@ import { readingText } from './survey.js';
 
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
 
-/** Two digits, with its unit. */
+/** A size to two digits, with its unit. */
 export const sizeText = (size: number, unit: keyof typeof unitTexts, words: Words): string =>
   `${size === 0 ? '0' : twoDigits(size, words)}\u00a0${unitTexts[unit]}`;
 
@@ -24,7 +24,7 @@ function foundText(value: number, expanded: number, unit: keyof typeof unitTexts
   return `${number(value, rounded.decimals)}\u00a0±\u00a0${number(rounded.value, rounded.decimals)}\u00a0${unitTexts[unit]}`;
 }
 
-/** The characteristic whose verdict such an effect would change first; null: none, whatever a hall has. */
+/** The characteristic whose verdict the effect would change first; null: no possible size changes one. */
 function firstToChange(
   { characteristics }: PhaseResults,
   source: UnstatedSource,
@@ -36,7 +36,7 @@ function firstToChange(
   return leastBy(turns, ({ upTo }) => upTo);
 }
 
-/** For the method: what is stated, as it was found; what is not, with its size. */
+/** For the section on the method: stated effects with their estimates, and effects that are not stated, with their size. */
 export function effectSentences(results: Results, figures: Figures): string {
   const { say } = figures;
   const { phase } = lastPhase(results);

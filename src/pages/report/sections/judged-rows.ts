@@ -1,4 +1,4 @@
-/** The characteristics with a limit as rows: numbered as Table 1 has them, with the texts that page 1 and Table 1 share. */
+/** The characteristics with a limit as rows, numbered as in Table 1, with the texts that page 1 and Table 1 share. */
 import type { CharacteristicResult, Determined, Results } from '../../../results/results-schema.js';
 import { judgedFigures, limitJudged, shareOf } from '../../../results/urgency.js';
 import {
@@ -16,18 +16,18 @@ import type { Bar, Span } from './bars.js';
 import { characteristicKey, conditionWords, datumId, limitParts, railWords } from './characteristic-names.js';
 
 export interface JudgedRow {
-  /** In Table 1. */
+  /** Number in Table 1. */
   readonly n: number;
-  /** Heading over its rows in Table 1. */
+  /** Heading above its rows in Table 1. */
   readonly group: string;
   readonly made: CharacteristicResult;
   /** The same in the first of several phases. */
   readonly before: CharacteristicResult | null;
-  /** Place in the list of its phase. */
+  /** Index in the list of its phase. */
   readonly index: number;
 }
 
-/** Of the last phase, in the order of Table 1: by rail or pair of rails. */
+/** Rows of the last phase, in the order of Table 1: by rail or pair of rails. */
 export function judgedRows(results: Results, words: Words): JudgedRow[] {
   const phases = phasesOf(results);
   const last = phases.at(-1)!.phase.characteristics;
@@ -71,7 +71,7 @@ export const rowWhere = (made: CharacteristicResult, results: Results, figures: 
 
 export const rowName = (made: CharacteristicResult, words: Words): string => nameText(made.what, words);
 
-/** Ends of a signed figure: the one nearest to its own limit first; of a range and of one functional alone, itself. */
+/** The ends of a signed figure, the one nearest to its own limit first. For a range or a single functional, the figure itself. */
 interface End {
   readonly value: number;
   readonly u: number;
@@ -95,7 +95,7 @@ function endsOf(made: Determined, { say }: Words): readonly End[] {
   return made.value === greatest.value ? [up, down] : [down, up];
 }
 
-/** The texts of a row: of a signed figure one for each end. */
+/** The texts of a row; a signed figure has one per end. */
 export function rowTexts(made: CharacteristicResult, figures: Figures) {
   const { say } = figures;
   const unit = unitFor(figures.units, made.unit);
@@ -148,7 +148,7 @@ export function rowTexts(made: CharacteristicResult, figures: Figures) {
       at,
       say('figure.at', { figure: withUnit(plusMinus(shown[0]!), unit), at: at[0]! }),
     ),
-    // Each end next to its own limit.
+    // Each end with its own limit.
     limits: limits.length > 1 && ends[0]!.limit === made.zone?.to ? [...limits].reverse() : limits,
   };
 }
@@ -162,7 +162,7 @@ function limitTexts(made: CharacteristicResult, unit: ReportUnit, figures: Figur
   return limitParts(made, one, unit, figures);
 }
 
-/** What is drawn of a row; null: there is no value. */
+/** The bar of a row; null: there is no value. */
 export function barOf(
   { made, before }: Pick<JudgedRow, 'made' | 'before'>,
   k: number,
@@ -196,7 +196,7 @@ function lanesOf(made: Determined, span: Span, k: number): Bar['lanes'] {
   const [other, sign] = isUp ? [least, '−' as const] : [greatest, '+' as const];
   const size = side * (middle - other.value);
   return [
-    // The end that decides, as it is judged.
+    // The deciding end, as it is judged.
     { ...span, sign: isUp ? '+' : '−' },
     {
       from: shareOf(Math.max(0, size - k * other.u), half),
@@ -207,14 +207,14 @@ function lanesOf(made: Determined, span: Span, k: number): Bar['lanes'] {
   ];
 }
 
-/** "0.1 %", "under 0.1 %", "2.5 %", taken up to the next tenth: a bound is not rounded down. */
+/** "0.1 %", "under 0.1 %", "2.5 %", rounded up to the next tenth, because it is an upper bound. */
 export function riskText(atMost: number, { number }: Words): string {
   const percent = 100 * atMost;
   if (percent >= 10) return `${number(Math.ceil(percent - 1e-6), 0)} %`;
   return `${number(Math.max(0.1, Math.ceil(10 * percent - 1e-6) / 10), 1)} %`;
 }
 
-/** How far inside its limit the value must lie, as text. */
+/** The guard band, as text. */
 export function guardText(made: CharacteristicResult, figures: Figures): string {
   const judged = judgedFigures(made);
   if (judged === null) return '–';

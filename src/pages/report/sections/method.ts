@@ -1,4 +1,4 @@
-/** How the figures were made and how to read them; what a customer and an auditor ask years later. */
+/** How the figures were calculated and how to read them, for a customer and for an auditor years later. */
 import { rulesOf } from '../../../results/rules.js';
 import type { PhaseResults } from '../../../results/results-schema.js';
 import type { Results } from '../../../results/results-schema.js';
@@ -75,7 +75,7 @@ function ruleWords(results: Results, figures: Figures): string {
 function curvatureWords(results: Results, figures: Figures): string {
   const { lengthMm, sagittaUm } = results.curvature;
   const unit = figures.units.deviation;
-  // A computed figure, good to the mean radius of the earth: two digits say enough.
+  // Calculated with the mean radius of the earth: two digits are enough.
   const size = (um: number) => withUnit(um > 0 ? twoDigits(unit.fromBase(um), figures) : '0', unit);
   const length = withUnit(positionText(lengthMm, figures.units.length), figures.units.length);
   return figures.say('curvature', {
@@ -86,7 +86,7 @@ function curvatureWords(results: Results, figures: Figures): string {
   });
 }
 
-/** Spans at 20 °C, where the job asks for it or where a span is reported without. */
+/** The reduction of spans to 20 °C, if the job asks for it or a span is reported without it. */
 function spanWords({ corrections, phases }: Results, { say, trimmed }: Words): string {
   const { spanAt20 } = corrections;
   if (spanAt20) {
@@ -103,7 +103,7 @@ function spanWords({ corrections, phases }: Results, { say, trimmed }: Words): s
   return reported ? say('span.as-measured') : '';
 }
 
-/** What temperature alone would do to a rail: a caution, with its size. */
+/** The effect of temperature on a rail: a caution, with its size. */
 function bowWords(results: Results, figures: Figures): string {
   const unit = figures.units.deviation;
   const { say, trimmed } = figures;
@@ -119,7 +119,7 @@ function bowWords(results: Results, figures: Figures): string {
   return bows.length === 0 ? '' : [...bows, say('bow.nothing')].join(' ');
 }
 
-/** @param isCut Whether page 1 has not all of it. */
+/** @param isCut true: page 1 has only a part of it. */
 export function conditions(results: Results, figures: Figures, isCut: boolean): Fact[] {
   const { conditionsNote } = results.subject;
   const { say } = figures;
@@ -127,7 +127,7 @@ export function conditions(results: Results, figures: Figures, isCut: boolean): 
   return [...(isCut ? [fact(say('head.note'), conditionsNote, say('not-recorded'))] : []), ...ofPhases];
 }
 
-/** What is recorded of one phase alone, in one line; none where nothing is. */
+/** Records of one phase in one line; none if there are none. */
 function phaseFacts(name: string, { facts }: PhaseResults, figures: Figures): Fact[] {
   if (facts === undefined) return [];
   const { surveyed, temperatureC, note, machineState, instruments } = facts;
@@ -143,7 +143,7 @@ function phaseFacts(name: string, { facts }: PhaseResults, figures: Figures): Fa
   return [fact(capitalised(phaseText(name, figures)), words.join('; '), say('not-recorded'))];
 }
 
-/** That the phases were not surveyed under the same conditions: what differs; [] where nothing is known to. */
+/** The different conditions of the phases; empty if no difference is known. */
 export function differingConditions(results: Results, figures: Figures): string[] {
   const phases = phasesOf(results).filter(({ phase }) => phase.facts !== undefined);
   if (phases.length < 2) return [];

@@ -1,6 +1,6 @@
 /**
- * What to move: what the verdict needs, in the order of the correction sheet, and what came of earlier moves. Where every
- * tolerance is met, one line.
+ * The moves that the verdict needs, in the order of the correction sheet, and the outcome of earlier moves. One line if every
+ * tolerance is met.
  */
 import type { CorrectionPlan, Results, Verdict } from '../../../results/results-schema.js';
 import {
@@ -42,7 +42,7 @@ export function moves(results: Results, figures: Figures) {
   };
 }
 
-/** The moves of the plan, by adjuster or by station; null where nothing is to be moved. */
+/** The moves of the plan, by adjuster or by station; null: no moves. */
 function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Table | null {
   const { say } = figures;
   const { length } = figures.units;
@@ -99,11 +99,11 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
   );
 }
 
-/** "A:7", as the stations are called elsewhere. */
+/** "A:7", as elsewhere in the report. */
 const stationOf = (adjuster: string, rail: string, { survey }: Results): string =>
   stationName(survey.rails, rail, Number(adjuster.slice(rail.length + 1)));
 
-/** Whether anything has to be moved at all, by the verdicts. */
+/** true: the verdicts require moves. */
 function need(results: Results, figures: Figures): string {
   const judged = lastPhase(results).phase.characteristics.filter((made) => made.limit !== null);
   const names = (verdict: Verdict) =>
@@ -128,7 +128,7 @@ function need(results: Results, figures: Figures): string {
   }
 }
 
-/** Names in a sentence, the first few of a long list. */
+/** The first names of a list, for a sentence. */
 const MOST_NAMES = 4;
 function brief(names: readonly string[], { say }: Figures): string {
   const most = namedOf(names.length, MOST_NAMES);

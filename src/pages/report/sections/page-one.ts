@@ -1,6 +1,6 @@
 /**
- * Page 1: which machine, the verdict, the characteristics worst first, what to do next, and what all this rests on.
- * It never takes more than the page: rows, names and lines are counted here, and what has no room is told elsewhere.
+ * Page 1: the machine, the verdict, the characteristics with the worst first, what to do next, and the basis of the verdict.
+ * It is never longer than a page: rows, names and lines are counted here, and the rest is printed elsewhere.
  */
 import { rulesOf } from '../../../results/rules.js';
 import { leastBy } from '../../../base/lists.js';
@@ -23,22 +23,22 @@ import { barOf, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-row
 import { sizeText } from './effects.js';
 import { readingText } from './survey.js';
 
-/** Rows of Figure 1 that fit with verdict and blocks. */
+/** Greatest number of rows of Figure 1. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
-/** Up to so many rows, rows and letters of page 1 are larger. */
+/** Up to this number of rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
-/** Rows fewer where the blocks below them need more lines: in every language but English. */
+/** Rows fewer in other languages than English, because the blocks below need more lines. */
 const LONGER_WORDS = 5;
-/** And where figures are there in two units. */
+/** Rows fewer with two units. */
 const BOTH_UNITS = 2;
-/** And where each sentence is there twice (what has no room then goes on on page 2). */
+/** Rows fewer with two languages (the rest is then on page 2). */
 const TWO_LANGUAGES = 12;
-/** Two lines of a field. */
+/** Characters of two lines of a field. */
 export const FIELD = 62;
 export const NAME = 76;
 export const RAILS = 120;
 export const STATE = 90;
-/** Letters of a row's place in one line, and how many times as high a row with two such lines is. */
+/** Characters of a row's place in one line, and the height of a row with two lines, in rows. */
 const WHERE = 36;
 const HIGH_ROW = 1.45;
 const MOST_EFFECTS = 3;
@@ -49,7 +49,7 @@ export interface Point {
   readonly text: string;
 }
 
-/** @param taken Rows of Figure 1 whose place is taken. */
+/** @param taken Rows of Figure 1 that are used by something else. */
 export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0) {
   const { subject } = results;
   const { machine } = subject;
@@ -112,7 +112,7 @@ function validityOf({ whatIf, issue }: Results, { say, day }: Words): string {
     : say('validity.issued', { on: day(issue.on), by: issue.by });
 }
 
-/** What the report was issued without. @see ISO/IEC 17025:2017, 7.8.2.1 and 6.5. */
+/** Items without which the report was issued. @see ISO/IEC 17025:2017, 7.8.2.1 and 6.5. */
 function withoutLines({ issue, survey }: Results, words: Words): string[] {
   const { say } = words;
   const without = issue?.without ?? [];
@@ -150,7 +150,7 @@ function whatIfSentence({ whatIf, toleranceSet }: Results, { say }: Words): stri
   });
 }
 
-/** Two lines of fields; what has no room here is in full in annex D. */
+/** Two lines of fields; the complete text is in annex D. */
 function identity(results: Results, figures: Figures): Fact[] {
   const { subject, survey } = results;
   const { say, day } = figures;
@@ -181,7 +181,7 @@ function identity(results: Results, figures: Figures): Fact[] {
   ];
 }
 
-/** As many as fit, then a count. */
+/** As many entries as fit, then a count. */
 function cutList(items: readonly string[], most: number, { say }: Words): string {
   let text = items.join('; ');
   for (let n = items.length; inFirst(text).length > most && n > 1;)
@@ -265,7 +265,7 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
   };
 }
 
-/** What the first phase was. */
+/** The verdict of the first phase. */
 function beforeSentence(results: Results, words: Words, rows: readonly JudgedRow[]): string {
   const { say } = words;
   const phases = phasesOf(results);
@@ -322,7 +322,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
         where: wheres[k]!,
         /** Inline SVG, made by bars.ts. */
         bar: bar === null ? '' : barSvg(bar, scale),
-        /** The same for those who do not see it. */
+        /** The alternative text. */
         barText:
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
         values: texts.values,
@@ -356,7 +356,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
   };
 }
 
-/** How many rows fit into the height of `most` rows, where a row whose place takes two lines is higher. */
+/** Number of rows that fit into the height of `most` rows, if rows with two lines are higher. */
 function rowsWithin(wheres: readonly string[], most: number): number {
   let height = 0;
   const over = wheres.findIndex((where) => (height += inFirst(where).length > WHERE ? HIGH_ROW : 1) > most);
@@ -427,16 +427,16 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
   ].slice(0, 4);
 }
 
-/** The largest effect that the interval does not hold. */
+/** The largest effect that is not in the interval. */
 function nextReading({ unstated = [] }: PhaseResults, { say }: Words): Point[] {
-  // Worst first, by what they do to what has a limit.
+  // Worst first, by their effect on characteristics with a limit.
   const most = unstated[0];
   return most === undefined
     ? []
     : [{ lead: say('next.air.lead', { what: say(`what.${most.source}`) }), text: say('next.air') }];
 }
 
-/** The size at which a verdict turns first, with its row; null: none does. */
+/** The smallest size that changes a verdict, with its row; null: none. */
 function turnOf({ source }: UnstatedEffect, rows: readonly JudgedRow[]): { size: number; n: number } | null {
   const turns = rows.flatMap(({ made, n }) => {
     const upTo = made.holdsUpTo?.find((held) => held.source === source)?.upTo;
@@ -523,7 +523,7 @@ function stationsSentence(results: Results, words: Words): string {
           missing: cutList(missing, 60, words),
         });
   const spare = Math.max(0, redundancy);
-  // Read in the other plane, but not in this one.
+  // Read only in the other plane.
   const halves = (['vertical', 'horizontal'] as const).flatMap((plane) => {
     const list = keys(({ unread, planes = [] }) =>
       planes.flatMap((p) => (p.plane === plane ? p.unread.filter((n) => !unread.includes(n)) : [])),
@@ -542,7 +542,7 @@ type RailRead = Pick<
   'rail' | 'declared' | 'read' | 'unread'
 > & { readonly planes?: NonNullable<PhaseResults['read']>['rails'][number]['planes'] };
 
-/** Of documents before 0.6.0, which do not say it: by the stations that have a value. */
+/** For documents before 0.6.0, which do not state it: from the stations that have a value. */
 function readOf(results: Results): RailRead[] {
   const wasRead = new Set(
     lastPhase(results)
@@ -555,7 +555,7 @@ function readOf(results: Results): RailRead[] {
   });
 }
 
-/** What nothing checks, the one that turns a verdict soonest first. */
+/** Ties without a check, ordered by the smallest error that changes a verdict. */
 function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]): Point {
   const { say } = figures;
   const { reliability = [], redundancy } = adjustment;
@@ -573,7 +573,7 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
     return { lead: say('unseen.lead'), text: say('unseen.harmless', { what }) };
   }
   const unit = figures.units.deviation;
-  // What one error turns, several ties may share: those of one size and row are named together.
+  // Ties with the same size and row are named together.
   const groups = new Map<string, { what: string[]; size: number; row: number | null }>();
   for (const { what, turns } of unseen) {
     const row =
@@ -611,7 +611,7 @@ function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): 
   };
 }
 
-/** What a reader must know with the verdict, with the annex that says more. */
+/** Cautions with the verdict, each with its annex. */
 function cautions(results: Results, figures: Figures): string[] {
   const { say } = figures;
   const { name, phase } = lastPhase(results);

@@ -1,4 +1,4 @@
-/** Table 1, every characteristic with a limit; phase by phase where there are more than two; and the rest, for information. */
+/** Table 1: every characteristic with a limit, by phase if there are more than two; and the others, for information. */
 import { ruleOf, rulesOf } from '../../../results/rules.js';
 import { groupBy } from '../../../base/lists.js';
 import type { CharacteristicResult, Results } from '../../../results/results-schema.js';
@@ -48,7 +48,7 @@ const judgedCell = (made: CharacteristicResult | null | undefined, figures: Figu
     ? figure(figures.say('not-read'))
     : figure(rowTexts(made, figures).values[0]!, { detail: verdictText(made.verdict, figures) });
 
-/** A figure for each of up to two ends, the second below the first. */
+/** A figure for each of at most two ends, the second below the first. */
 const endsCell = ([first, second = '']: readonly string[], css = ''): Cell =>
   figure(first!, { css, detail: second });
 
@@ -125,7 +125,7 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
   );
 }
 
-/** Of more than two phases every one, side by side; null: there are not so many. */
+/** All phases side by side; null: there are at most two. */
 export function roundsTable(results: Results, figures: Figures, rows: readonly JudgedRow[]): Table | null {
   const { say } = figures;
   const phases = phasesOf(results);
@@ -154,7 +154,7 @@ export function roundsTable(results: Results, figures: Figures, rows: readonly J
   );
 }
 
-/** Rails that are wanted in another shape than straight. */
+/** Rails with a nominal shape that is not straight. */
 function nominalNote({ survey }: Results, figures: Figures): string[] {
   const shaped = survey.rails.filter(({ nominal }) => nominal !== undefined);
   if (shaped.length === 0) return [];
@@ -167,7 +167,7 @@ function nominalNote({ survey }: Results, figures: Figures): string[] {
   return [figures.say('nominal', { rails: rails.join(', ') })];
 }
 
-/** Limits that grow with length: the lengths for which they were taken. */
+/** Limits that depend on length: the lengths for which they were calculated. */
 function growingLimits(rows: readonly JudgedRow[], figures: Figures): string[] {
   const { length } = figures.units;
   const byLength = groupBy(rows, ({ made: { limitLength } }) =>
@@ -195,7 +195,7 @@ function signNotes(list: readonly CharacteristicResult[], { say }: Figures): str
   return notes.length === 0 ? [] : [say('signs', { notes: notes.join('; ') })];
 }
 
-/** Characteristics without a limit, of the last phase; straightness about other lines among them. null: there is none. */
+/** Characteristics of the last phase without a limit, including straightness about other lines. null: there are none. */
 export function otherTable(results: Results, figures: Figures): Table | null {
   const { name, phase } = lastPhase(results);
   const others = phase.characteristics.filter(({ limit }) => limit === null);
@@ -207,7 +207,7 @@ export function otherTable(results: Results, figures: Figures): Table | null {
   });
 }
 
-/** Where there is no limit at all: of each characteristic the rail or pair with the largest figure. null: there are limits. */
+/** If there are no limits: for each characteristic the rail or pair with the largest figure. null: there are limits. */
 export function largestTable(results: Results, figures: Figures): Table | null {
   const { name, phase } = lastPhase(results);
   if (phase.characteristics.some(({ limit }) => limit !== null)) return null;
@@ -226,10 +226,10 @@ export function largestTable(results: Results, figures: Figures): Table | null {
   });
 }
 
-/** Rows of it that fit on page 1. */
+/** Number of its rows that fit on page 1. */
 const MOST_LARGEST = 14;
 
-/** Value and interval of each; with the stations that make it. */
+/** Value, interval and deciding stations of each. */
 function plainTable(
   results: Results,
   figures: Figures,
@@ -253,7 +253,7 @@ function plainTable(
         head(say('head.characteristic-plain')),
         (made) => {
           const rails = railWords(made, datum, figures);
-          // Half a page wide: of one rail "A, minimum zone".
+          // Half a page wide: "A, minimum zone" for one rail.
           const isOne = made.rails === undefined && rails === say('rails.one', { rail: made.rail });
           const about = [isOne && !isPlaced ? made.rail : rails, conditionWords(made, figures)];
           return rowHeader(nameText(made.what, figures), { detail: about.filter(Boolean).join(', ') });

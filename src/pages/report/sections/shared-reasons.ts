@@ -1,11 +1,11 @@
-/** Sentences that several characteristics share, each said once with the names of all. */
+/** Sentences that several characteristics share, printed once with all names. */
 import type { CharacteristicResult } from '../../../results/results-schema.js';
 import type { Figures } from '../figures.js';
 import { sentence } from '../sentence.js';
 import { whyText } from '../../words/names.js';
 import { inSentence } from './characteristic-names.js';
 
-/** Why those that are not determined are not. */
+/** The reasons for characteristics without a value. */
 export const reasonsOf = (characteristics: readonly CharacteristicResult[]): ReadonlySet<string> =>
   new Set(characteristics.flatMap((c) => (c.value === null ? [c.why] : [])));
 

@@ -1,15 +1,15 @@
-/** Who did, checked and accepted the work: what the job records is filled in, the rest is left to sign. */
+/** Who did, checked and accepted the work: recorded names are filled in, the rest is blank for signatures. */
 import type { Results } from '../../../results/results-schema.js';
 import type { Words } from '../../words/words.js';
 
-/** How an electronic signature is to be checked; '' where there is none. */
+/** How to verify the electronic signature; '' if there is none. */
 export function electronicSignature({ issue }: Results, { say }: Words): string {
   if (issue?.certificate === undefined) return '';
   const { subject, issuer } = issue.certificate;
   return say('sign.electronic', { subject, issuer });
 }
 
-/** @param signatories Of the office: who may approve. */
+/** @param signatories Persons of the office who may approve. */
 export function signatures(
   { subject, whatIf, issue }: Results,
   { say, day }: Words,
@@ -23,7 +23,7 @@ export function signatures(
     signed(say('sign.surveyed'), subject.surveyed),
     signed(say('sign.prepared'), subject.prepared),
   ];
-  // What if is nothing to be accepted.
+  // A what-if report is not accepted by anybody.
   if (whatIf !== undefined) return done;
   return [
     ...done,

@@ -1,4 +1,4 @@
-/** Annex B: where each station is, rails side by side. Heights and offsets of every phase are in stations.csv. */
+/** Annex B: the place of each station, rails side by side. Heights and offsets of every phase are in stations.csv. */
 import { groupBy } from '../../../base/lists.js';
 import type { Quantity, Results, StationResult } from '../../../results/results-schema.js';
 import { alignDecimals, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
@@ -14,10 +14,10 @@ interface Pick {
 
 type Rail = Results['survey']['rails'][number];
 
-/** Columns of figures that fit across the paper. */
+/** Greatest number of columns of figures on the paper. */
 const MOST_COLUMNS = 6;
 
-/** One table for each set of rails with the same stations, parted where they are too many for the paper. */
+/** One table per set of rails with the same stations, divided if they are too many for the paper. */
 export function stationTables(results: Results, figures: Figures): Table[] {
   const { say } = figures;
   const phases = phasesOf(results);
@@ -81,7 +81,7 @@ function columnsOf(
   ];
 }
 
-/** As evenly as can be. */
+/** Divides as evenly as possible. */
 function parted(columns: readonly Pick[]): Pick[][] {
   const parts = Math.ceil(columns.length / MOST_COLUMNS);
   const size = Math.ceil(columns.length / Math.max(1, parts));

@@ -1,4 +1,4 @@
-/** How the survey was made: set-ups, how they were tied together, closures, instruments. */
+/** The survey: set-ups, their ties, closures, instruments. */
 import { greatestBy } from '../../../base/lists.js';
 import {
   leftOpen,
@@ -43,7 +43,7 @@ import type { Words } from '../../words/words.js';
 import { fromUmPerM } from '../../../base/units/units.js';
 import { tableByPhase } from './by-phase.js';
 
-/** Beyond this share of the target's range a reading is near the end of it. */
+/** Share of the target's range from which a reading is near the end of the range. */
 const NEAR_RANGE = 0.8;
 
 export function survey(results: Results, figures: Figures) {
@@ -130,7 +130,7 @@ function turned(quantity: Quantity, angle: 'yaw' | 'pitch' | 'roll', figures: Fi
   return figures.say(`turned.${angle}.${quantity.value > 0 ? 'plus' : 'minus'}`, { size: plusMinus(text) });
 }
 
-/** Readings of some size are told in the unit of positions, for they are not results. */
+/** Large readings are printed in the unit of positions, because they are not results. */
 export function readingText(um: number, figures: Figures): string {
   const { length, deviation } = figures.units;
   const [inLength, small] = [length.fromBase(um / 1000), deviation.fromBase(um)];
@@ -158,7 +158,7 @@ function largestCell(setup: SetupResult, figures: Figures): Cell {
   return cell(say(share > NEAR_RANGE ? 'largest.near-end' : 'largest', of), { css: 'wide' });
 }
 
-/** How fast the planes of a set-up moved, where the job asked for it. */
+/** Drift of the planes of a set-up, if the job asks for it. */
 function driftTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
   const unit = figures.units.deviation;
   const { say } = figures;
@@ -245,7 +245,7 @@ function tieTable(phases: readonly NamedPhase[], figures: Figures): Table | null
   });
 }
 
-/** Of many closures the worst are printed. */
+/** Greatest number of printed closures: the worst. */
 const MOST_CLOSURES = 3;
 
 function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
@@ -295,7 +295,7 @@ function closureTable(phases: readonly NamedPhase[], figures: Figures): Table | 
 const resultCell = ({ exceeded }: { readonly exceeded: boolean }, { say }: Words): Cell =>
   cell(say(exceeded ? 'result.exceeded' : 'result.within'), { css: exceeded ? 'strong' : '' });
 
-/** Of many loops the worst are printed. */
+/** Greatest number of printed loops: the worst. */
 const MOST_LOOPS = 8;
 
 function loopTable(phases: readonly NamedPhase[], figures: Figures): Table | null {
@@ -331,7 +331,7 @@ function loopTable(phases: readonly NamedPhase[], figures: Figures): Table | nul
   });
 }
 
-/** Decimals that show on which side of what is allowed a size lies. */
+/** Decimals that show whether a size is within the allowance. */
 function decimalsApart(size: number, allowed: number, unit: ReportUnit): number {
   let { decimals } = unit;
   const shown = (v: number) => roundTo(v, decimals);
@@ -339,11 +339,11 @@ function decimalsApart(size: number, allowed: number, unit: ReportUnit): number 
   return decimals;
 }
 
-/** Names up to this long stay on one line. */
+/** Longest name that stays on one line. */
 const SHORT_NAME = 16;
 const nameCell = (name: string): Cell => cell(name, { css: name.length <= SHORT_NAME ? 'short-text' : 'id' });
 
-/** "2026-03-14T08:12 to 10:02": the day is said once, seconds where minutes do not tell the looks apart. */
+/** "2026-03-14T08:12 to 10:02": the day is printed once, and seconds only if the minutes are equal. */
 function timesText({ first, last }: ClosureResult, { say, day: dayText }: Words): string {
   if (first.time === null && last.time === null) return say('times.not-recorded');
   const [from, to] = [first.time ?? say('not-recorded'), last.time ?? say('not-recorded')];
@@ -381,7 +381,7 @@ function instrumentTable({ survey: { instruments } }: Results, figures: Figures)
   );
 }
 
-/** @see ISO/IEC 17025:2017, 6.5 and 7.8.4.1 e: where the readings get their unit from. */
+/** @see ISO/IEC 17025:2017, 6.5 and 7.8.4.1 e: traceability of the readings. */
 const traceSentence = ({ id, certificate, calibrated }: Instrument, { say, day }: Words): string =>
   certificate === null
     ? say('trace.none', { instrument: id })
@@ -428,7 +428,7 @@ function claims(instrument: Instrument, figures: Figures): string {
   const { say, trimmed } = figures;
   const { deviation, slope } = figures.units;
   const unit = instrument.measures === 'length' ? deviation : slope;
-  // Stated by people: as few digits as they have, one more decimal than a result for the small ones.
+  // Stated by people: as few digits as they have, one more decimal than a result for small ones.
   const stated = (value: number, as: ReportUnit) =>
     withUnit(trimmed(as.fromBase(value), as.decimals + 1), as);
   const { resolution } = instrument;
@@ -439,7 +439,7 @@ function claims(instrument: Instrument, figures: Figures): string {
       : say('claim.reading-display', { u: reading, display: stated(resolution, unit) }),
   ];
   if (instrument.perMetreU > 0) parts.push(perDistance(instrument.perMetreU, figures));
-  // Makers state them in seconds of arc.
+  // Manufacturers state them in seconds of arc.
   const angle = (umPerM: number) =>
     slope.label === 'arcsec'
       ? stated(umPerM, slope)

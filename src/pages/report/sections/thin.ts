@@ -1,11 +1,11 @@
-/** Which stations a printed table shows when there are too many to print all. */
+/** The stations that a table shows if there are too many to print all. */
 import { greatestBy, groupBy, leastBy } from '../../../base/lists.js';
 import { type NamedPhase, isKnown } from '../figures.js';
 import type { StationResult } from '../../../results/results-schema.js';
 
-/** Up to so many stations over all rails, every one is printed. */
+/** Up to this number of stations of all rails, all are printed. */
 export const MOST_STATIONS_PRINTED = 100;
-/** Of a longer survey, about this many of each rail at even steps, and the extremes. */
+/** Number of printed stations per rail of a larger survey, at equal steps, plus the extremes. */
 const EVEN_STEPS_ALL_RAILS = 60;
 
 export interface Thinned {
@@ -14,7 +14,7 @@ export interface Thinned {
   readonly isShown: (rail: string, station: number) => boolean;
 }
 
-/** Every station of a short survey; of a long one every nth, the ends, and the stations where a deviation is extreme. */
+/** All stations of a short survey; every nth station of a long one, with the ends and the stations with extreme deviations. */
 export function thinStations(phases: readonly NamedPhase[]): Thinned {
   const byRail = stationNumbers(phases);
   const total = [...byRail.values()].reduce((sum, list) => sum + list.length, 0);
@@ -34,7 +34,7 @@ export function thinStations(phases: readonly NamedPhase[]): Thinned {
 
 const key = (rail: string, station: number) => `${station} ${rail}`;
 
-/** 1, 2, 5, 10, 20, …: the least that is not below. */
+/** The smallest of 1, 2, 5, 10, 20, … that is not below the number. */
 function roundStep(step: number): number {
   for (let decade = 1; ; decade *= 10)
     for (const digit of [1, 2, 5]) if (digit * decade >= step) return digit * decade;

@@ -1,4 +1,4 @@
-/** What identifies the inputs and the software, and how anybody can make the figures again. */
+/** Identification of the inputs and the software, and how to make the figures again. */
 import type { Results } from '../../../results/results-schema.js';
 import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
@@ -40,7 +40,7 @@ export function traceability(results: Results, words: Words) {
   };
 }
 
-/** What the job records about itself and page 1 has not in full. @see ISO/IEC 17025:2017, 7.8.2.1 */
+/** Records of the job that are not complete on page 1. @see ISO/IEC 17025:2017, 7.8.2.1 */
 function record({ subject, job, issue, survey }: Results, { say, day }: Words): Fact[] {
   const notRecorded = say('not-recorded');
   const { contacts, revision, procedure, externalProviders = [], machine, approved } = subject;
