@@ -13,6 +13,8 @@ import { readFolder, writeFolder, type Folder } from './mutate.js';
 
 let good: Folder;
 let folder: string;
+/** Of the reading that is changed, in its file. */
+let line: number;
 
 beforeAll(async () => {
   const given = { length: '1000', count: '3', passes: '1', setups: 'two', spans: '1' };
@@ -56,13 +58,15 @@ test.each([
   expect(loaded.diagnostics.map((d) => `${d.code} ${d.at?.column}`)).toContain(`VALUE_WRONG ${key}`);
 });
 
-/** In the row of a station, with no stated range that would refuse it. */
+/** In a row of station 2, without a stated range that would refuse it. */
 async function read(cell: string): Promise<void> {
   await writeFolder(folder, good);
   await changeJob(folder, (job: { instruments: { range?: unknown }[] }) => delete job.instruments[0]!.range);
-  await changeRows(folder, 'readings/as-left.csv', (header, rows) =>
-    rows.map((cells, i) => cells.map((old, k) => (i === 3 && header[k] === 'vertical' ? cell : old))),
-  );
+  await changeRows(folder, 'readings/as-left.csv', (header, rows) => {
+    const at = rows.findIndex((cells) => cells[header.indexOf('station')] === '2');
+    line = at + 2;
+    return rows.map((cells, i) => cells.map((old, k) => (i === at && header[k] === 'vertical' ? cell : old)));
+  });
 }
 
 test.each(['1e10', '-1e15', '1e300', '99999999999', '9'.repeat(50)])('a reading of %s', async (cell) => {
@@ -71,7 +75,7 @@ test.each(['1e10', '-1e15', '1e300', '99999999999', '9'.repeat(50)])('a reading 
   expect(loaded.ok).toBe(false);
   const errors = loaded.diagnostics.filter(({ severity }) => severity === 'error');
   expect(errors.map((d) => `${d.code} ${d.at?.row} ${d.at?.column}`)).toEqual([
-    expect.stringMatching(/^CELL_(WRONG|NOT_A_NUMBER) 5 vertical$/),
+    expect.stringMatching(new RegExp(`^CELL_(WRONG|NOT_A_NUMBER) ${line} vertical$`)),
   ]);
 });
 
