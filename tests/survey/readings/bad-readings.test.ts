@@ -38,7 +38,7 @@ test.each([
     'station',
     'rail A has stations 1 to 21. Did you mean 21?',
   ],
-  ['station 0', 'S1,A,0,,,,,1,,,,', 'READING_STATION_UNKNOWN', 'station', 'Did you mean 1?'],
+  ['station 0', 'S1,A,0,,,,,1,,,,', 'READING_STATION_UNKNOWN', 'station', 'If the file counts from 0, add 1'],
   ['half a station', 'S1,A,1.5,,,,,1,,,,', 'READING_STATION_UNKNOWN', 'station', '"1.5"'],
   ['a station that is no number', 'S1,A,x,,,,,1,,,,', 'CELL_NOT_A_NUMBER', 'station', '"x"'],
   ['a station with a unit', 'S1,A,1 mm,,,,,1,,,,', 'CELL_WRONG', 'station', 'a station number'],
