@@ -15,7 +15,9 @@ import { stationsSection } from '../../src/results/stations-section.js';
 import { adjust, type Adjustment } from '../../src/solution/solve/adjustment.js';
 import { explainer } from '../../src/solution/solve/explain.js';
 import { buildNetwork } from '../../src/solution/solve/network.js';
-import { loadConfirmed, makeJob, resultsOf } from '../support/folders.js';
+import { readResolved } from '../../src/survey/job/read-job.js';
+import { readFiles } from '../../src/survey/readings/read-readings.js';
+import { makeJob, resultsOf } from '../support/folders.js';
 import { answersOf } from '../support/second-opinion/answers.js';
 import { chiSquareUpperTail, snoop, solveDensely, type Dense } from '../support/second-opinion/dense.js';
 import { equationsOf, type Equation } from '../support/second-opinion/equations.js';
@@ -29,12 +31,13 @@ interface Solved {
   readonly listed: Listed;
 }
 
-/** What the product finds, without the simulated surveys behind its intervals. */
+/** What the program finds, without the simulated surveys of its intervals and without the search for mistakes. */
 async function solveHere(folder: RandomFolder): Promise<Solved> {
-  const loaded = await loadConfirmed(await makeJob(folder.job, folder.files));
-  if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
-  const { job, readings } = loaded.value;
-  const adjustment = adjust(buildNetwork(job, readings.phases.get('as-left')!));
+  const made = await makeJob(folder.job, folder.files);
+  const { job, frame } = await readResolved(made);
+  const { readings, findings } = await readFiles(made, frame!);
+  if (job === null || findings.hasErrors) throw new Error(JSON.stringify(findings.list, null, 1));
+  const adjustment = adjust(buildNetwork(job, readings!.phases.get('as-left')!));
   const explain = explainer(job, adjustment);
   const listed: Listed = new Map();
   listPlaces(
