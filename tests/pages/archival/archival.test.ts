@@ -59,12 +59,14 @@ beforeAll(async () => {
   const place = await temporary();
   const [jobs, out] = [join(place, 'jobs'), join(place, 'out')];
   await cp(join(root, 'samples'), jobs, { recursive: true });
-  await made('batch', jobs, '--out', join(place, 'before'), '--no-pdf');
+  const changed = ['TH-3318', 'TH-0412'];
+  for (const id of changed) await cp(join(jobs, id), join(place, 'first', id), { recursive: true });
+  await made('batch', join(place, 'first'), '--out', join(place, 'before'), '--no-pdf');
   await changeJob(join(jobs, 'TH-3318'), (job) => (job.report = { ...job.report, paper: 'Letter' }));
   await changeJob(join(jobs, 'TH-0412'), (job) => (job.decision = { rule: 'guarded', coverage: 0.99 }));
   await made('batch', jobs, '--out', out, '--against', join(place, 'before'));
   const draft = join(place, 'draft.pdf');
-  await cp(join(out, 'TH-4520/report.pdf'), draft);
+  await cp(join(out, 'TH-0412/report.pdf'), draft);
   const certificate: string[] = [];
   try {
     const [key, crt] = [join(place, 'key.pem'), join(place, 'crt.pem')];
@@ -92,7 +94,7 @@ beforeAll(async () => {
     // Without openssl the issued report is validated unsigned.
   }
   const by = ['--by', 'O. Tressel', '--without', 'approver', '--on', '2027-09-01'];
-  await made('issue', join(out, 'TH-4520'), ...by, ...certificate);
+  await made('issue', join(out, 'TH-0412'), ...by, ...certificate);
   await made('new', join(place, 'new'), '--rails', '2', '--length', '10000', '--units', 'mm');
   pdfs = [
     draft,
