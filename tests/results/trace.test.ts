@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import { toUm, toUmPerM } from '../../src/base/units/units.js';
-import { solve } from '../../src/pipeline.js';
+import { judge } from '../../src/pipeline.js';
 import { findCharacteristics, trace } from '../../src/results/trace.js';
 import { normalQuantile } from '../../src/base/statistics/normal.js';
 import { sample } from '../support/folders.js';
@@ -16,7 +16,7 @@ describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id
     const loaded = await loadJob(folder);
     if (!loaded.ok) throw new Error('refused');
     const { job, readings } = loaded.value;
-    const results = await solve(loaded.value, loaded.diagnostics);
+    const { results } = await judge(loaded.value, loaded.diagnostics);
     const tables = new Map<string, string[][]>();
     const cell = (file: string, row: number, column: string): number => {
       const table = tables.get(file) ?? (parse(readFileSync(join(folder, file), 'utf8')) as string[][]);
@@ -46,7 +46,7 @@ describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id
   test('the ends of each interval are what was read and a factor times its standard uncertainty', async () => {
     const loaded = await loadJob(sample(id));
     if (!loaded.ok) throw new Error('refused');
-    const results = await solve(loaded.value, loaded.diagnostics);
+    const { results } = await judge(loaded.value, loaded.diagnostics);
     const z = normalQuantile((1 + results.settings.coverage) / 2);
     let count = 0;
     for (const { characteristics, adjustment } of Object.values(results.phases))
@@ -69,7 +69,7 @@ describe.each(['TH-0412', 'TH-1175', 'TH-2031', 'TH-3318', 'TH-4520'])('%s', (id
   test('what is not asked for by phase is the last phase’s, with its limit', async () => {
     const loaded = await loadJob(sample(id));
     if (!loaded.ok) throw new Error('refused');
-    const results = await solve(loaded.value, loaded.diagnostics);
+    const { results } = await judge(loaded.value, loaded.diagnostics);
     const typed = { what: 'straightness-vertical', rail: 'A', reference: null, over: null, between: null };
     const found = findCharacteristics(results, null, { ...typed, against: null });
     expect(found).toHaveLength(1);

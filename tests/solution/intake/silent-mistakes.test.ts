@@ -4,7 +4,7 @@
  */
 import { expect, test } from 'vitest';
 import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
-import { solve } from '../../../src/pipeline.js';
+import { judge } from '../../../src/pipeline.js';
 import { OF_THE_FOLDER, warningLines } from '../../../src/results/warning-lines.js';
 import { folderOf } from '../../survey/job/made-up-job.js';
 import { csvOf, honestFolder, roundMistakes, silentMistakes, type Folder } from './silent-mistakes.js';
@@ -100,7 +100,7 @@ test('what is found at the door is what a report and its results say', { timeout
     const [checked, loaded] = [await inspectJob(path, null, { limit: 300 }), await loadJob(path, null, 300)];
     expect(loaded.diagnostics).toEqual(checked.diagnostics);
     if (!loaded.ok) continue;
-    const results = await solve(loaded.value, loaded.diagnostics);
+    const { results } = await judge(loaded.value, loaded.diagnostics);
     expect(results.warnings).toEqual(
       warningLines(checked.diagnostics.filter(({ code }) => !OF_THE_FOLDER.has(code))),
     );
