@@ -7,8 +7,8 @@ import type { LegacyHighs } from 'highs/legacy-types';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { CharacteristicResult } from '../../src/results/results-schema.js';
 import { createGenerator } from '../../src/base/statistics/random.js';
-import { solve } from '../../src/pipeline.js';
-import { levelledShot, loadConfirmed, makeJob, resultsOf } from '../support/folders.js';
+import { judge } from '../../src/pipeline.js';
+import { levelledShot, loadConfirmed, makeJob, judgedOf } from '../support/folders.js';
 import { undetermined } from '../support/worded.js';
 
 interface Point {
@@ -74,7 +74,7 @@ const folderOf = (
   );
 
 const judged = async (tolerance: object, extra?: Extra): Promise<CharacteristicResult> => {
-  const results = await resultsOf(await folderOf([tolerance], extra));
+  const results = await judgedOf(await folderOf([tolerance], extra));
   const list = results.phases['as-left']!.characteristics.filter((c) => c.limit !== null);
   expect(list).toHaveLength(1);
   return list[0]!;
@@ -122,7 +122,7 @@ test('a cross rail against the plane of the rails', async () => {
       'r.csv': [HEADER, ...rowsOf(points, ({ x, y, z }) => z + 300 * x - 200 * y), ''].join('\n'),
     },
   );
-  const again = (await resultsOf(tilted)).phases['as-left']!.characteristics.find(
+  const again = (await judgedOf(tilted)).phases['as-left']!.characteristics.find(
     ({ what }) => what === 'parallelism-to-plane',
   )!;
   expect(again.value).toBeCloseTo(range(expected), 3);
@@ -251,7 +251,7 @@ test('intervals hold the true value as often as stated, benchmark and noise draw
           }
         : r,
     );
-    const results = await solve(
+    const { results } = await judge(
       { ...survey, readings: { ...survey.readings, phases: new Map([['as-left', list]]) } },
       [],
     );

@@ -8,7 +8,7 @@ import type { LegacyHighs } from 'highs/legacy-types';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
 import { normalCdf } from '../../src/base/statistics/normal.js';
-import { levelledShot, makeJob, resultsOf } from '../support/folders.js';
+import { levelledShot, makeJob, judgedOf } from '../support/folders.js';
 
 /** Stations, mm along; rails, mm across; heights and offsets of each rail, µm. */
 const AT = [0, 500, 1000, 1500, 2000, 2500];
@@ -63,7 +63,7 @@ async function judge(
     },
     { 'r.csv': ['setup,rail,station,vertical,horizontal', ...rows, ''].join('\n') },
   );
-  return resultsOf(folder);
+  return judgedOf(folder);
 }
 
 const judged = (results: Results): CharacteristicResult[] =>
@@ -257,7 +257,7 @@ test('span of a group is that of any two of its rails', async () => {
     },
     { 's.csv': ['rail,other,station,span', ...rows, ''].join('\n') },
   );
-  const [made] = judged(await resultsOf(folder));
+  const [made] = judged(await judgedOf(folder));
   // A to B: 4, −6, 3. A to C: −7, 5, 9. B to C: their differences −11, 11, 6; of two equal ones the first.
   expect(made!.value).toBeCloseTo(-11, 3);
 });

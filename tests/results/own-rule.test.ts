@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
-import { changeJob, copyOf, resultsOf, temporary, textOf } from '../support/folders.js';
+import { changeJob, copyOf, judgedOf, temporary, textOf } from '../support/folders.js';
 import { waysheet } from '../support/command.js';
 
 /** The sample as it is, and with one limit that its value meets and its interval crosses: 39.1 µm, up to 43.9, limit 40.6. */
@@ -27,10 +27,10 @@ const judgedOne = (results: Results) => limited(results).find(({ what }) => what
 describe('a limit is judged by its own rule, the others by that of the job', () => {
   let guarded: Results, simple: Results, mixed: Results, other: Results;
   beforeAll(async () => {
-    guarded = await resultsOf(await folderWith(undefined, 'guarded'));
-    simple = await resultsOf(await folderWith(undefined, 'simple'));
-    mixed = await resultsOf(await folderWith('simple', 'guarded'));
-    other = await resultsOf(await folderWith('guarded', 'simple'));
+    guarded = await judgedOf(await folderWith(undefined, 'guarded'));
+    simple = await judgedOf(await folderWith(undefined, 'simple'));
+    mixed = await judgedOf(await folderWith('simple', 'guarded'));
+    other = await judgedOf(await folderWith('guarded', 'simple'));
   });
 
   test('the verdict and the risk are those of a job with that rule for all', () => {
@@ -44,7 +44,7 @@ describe('a limit is judged by its own rule, the others by that of the job', () 
     const rest = (results: Results) => limited(results).filter(({ what }) => what !== LIMIT.what);
     expect(rest(mixed)).toEqual(rest(guarded));
     expect(rest(other)).toEqual(rest(simple));
-    const said = await resultsOf(await folderWith('guarded', 'guarded'));
+    const said = await judgedOf(await folderWith('guarded', 'guarded'));
     expect(said.phases).toEqual(guarded.phases);
   });
 
@@ -63,7 +63,7 @@ describe('a limit is judged by its own rule, the others by that of the job', () 
         job.decision.rule = ofJob;
         job.tolerances = [{ what: 'cross-level', rail: 'B', limit: 0.25, unit: 'thou/ft', rule }];
       });
-      return (await resultsOf(folder)).phases['as-left']!.adjustment.reliability;
+      return (await judgedOf(folder)).phases['as-left']!.adjustment.reliability;
     };
     const bySimple = await crossLevel('simple');
     expect(await crossLevel('guarded', 'simple')).toEqual(bySimple);

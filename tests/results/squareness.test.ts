@@ -1,7 +1,7 @@
 /** Squareness of a cross rail, from readings of known lines to the signed angle. */
 import { expect, test } from 'vitest';
 import published from '../published/squareness.json' with { type: 'json' };
-import { makeJob, resultsOf } from '../support/folders.js';
+import { makeJob, judgedOf } from '../support/folders.js';
 
 const { inputs, expected } = published[0]!;
 
@@ -28,7 +28,7 @@ async function squarenessOf(dyDx: number, dxDy: number, yaw = 0) {
     },
     { 'r.csv': rows.join('\n') },
   );
-  const phase = (await resultsOf(folder)).phases['as-left']!;
+  const phase = (await judgedOf(folder)).phases['as-left']!;
   return {
     squareness: phase.characteristics.find((c) => c.what === 'squareness')!.value!,
     yaw: phase.setups[0]!.yaw.value!,

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
 import { expectWorded, undetermined } from '../support/worded.js';
-import { changeJob, changeRows, copyOf, makeJob, resultsOf } from '../support/folders.js';
+import { changeJob, changeRows, copyOf, makeJob, judgedOf } from '../support/folders.js';
 
 const FILE = 'readings/as-left.csv';
 
@@ -18,7 +18,7 @@ async function without(
   await changeRows(folder, FILE, (header, rows) =>
     rows.filter((cells) => keep(Object.fromEntries(header.map((h, k) => [h, cells[k] ?? ''])))),
   );
-  const results = await resultsOf(folder);
+  const results = await judgedOf(folder);
   expectWorded(results);
   return results;
 }
@@ -81,7 +81,7 @@ describe('a transfer that was not made', () => {
         return cells;
       }),
     );
-    const c = find(await resultsOf(folder), 'height-difference', 'B');
+    const c = find(await judgedOf(folder), 'height-difference', 'B');
     expect(c.value).toBeNull();
     expect(undetermined(c).why).toMatch(/target assemblies T1 and T2 were not compared/);
   });
@@ -148,7 +148,7 @@ test('what is lacking is said in the same words whatever the order of the rows',
   await changeRows(folder, FILE, (header, rows) =>
     rows.filter((cells) => keep(Object.fromEntries(header.map((h, k) => [h, cells[k] ?? ''])))).reverse(),
   );
-  const [forward, backward] = [await without(keep), await resultsOf(folder)].map((r) => r.phases['as-left']!);
+  const [forward, backward] = [await without(keep), await judgedOf(folder)].map((r) => r.phases['as-left']!);
   expect(forward!.undetermined.length).toBeGreaterThan(1);
   expect(backward!.undetermined).toEqual(forward!.undetermined);
   expect(backward!.setups.map((s) => s.yaw)).toEqual(
@@ -158,7 +158,7 @@ test('what is lacking is said in the same words whatever the order of the rows',
 
 test('two parts of a rail that nothing joins: the gap is named, and only the gap', async () => {
   const steps = [1, 2, 4, 5].map((k) => `A,${k},A,${k + 1},vertical,${3 * k}`);
-  const r = await resultsOf(
+  const r = await judgedOf(
     await makeJob(
       {
         rails: [{ id: 'A', datum: true, across: 0, stations: { first: 0, spacing: 500, count: 6 } }],

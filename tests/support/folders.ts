@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { loadJob } from '../../src/solution/intake/load-job.js';
-import { solve } from '../../src/pipeline.js';
+import { judge, solve } from '../../src/pipeline.js';
 import type { Results } from '../../src/results/results-schema.js';
 
 export const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -77,9 +77,20 @@ export async function resultsOf(folder: string): Promise<Results> {
 }
 
 async function solved(folder: string): Promise<Results> {
+  const loaded = await loadOrThrow(folder);
+  return solve(loaded.value, loaded.diagnostics);
+}
+
+/** The same without a search for moves. */
+export async function judgedOf(folder: string) {
+  const loaded = await loadOrThrow(folder);
+  return (await judge(loaded.value, loaded.diagnostics)).results;
+}
+
+async function loadOrThrow(folder: string) {
   const loaded = await loadConfirmed(folder);
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
-  return solve(loaded.value, loaded.diagnostics);
+  return loaded;
 }
 
 /** A job folder made from scratch; what a job needs and `parts` lacks is filled in. */
