@@ -92,7 +92,6 @@ const SAME = new Set(
       'figure\u00a01',
       'rail',
       'rate',
-      '(section {moves}).',
       'rail {rail} ({planes})',
       'joints',
       'cause',
