@@ -4,7 +4,7 @@
  */
 const LIST = {
   body: ['results', 'figures', 'moves'],
-  annex: ['survey', 'stations', 'contacts', 'checks', 'method'],
+  annex: ['survey', 'stations', 'checks', 'method'],
 } as const;
 
 export type SectionId = (typeof LIST)[keyof typeof LIST][number];

@@ -282,7 +282,6 @@ export const en = {
   'section.survey': 'Annex {n} Set-ups and instruments',
   'section.stations': 'Annex {n} Stations',
   'section.checks': 'Annex {n} Checks',
-  'section.contacts': 'Annex {n} Addresses',
   'section.method': 'Annex {n} Method and inputs',
   'statement.items':
     'The results relate only to the items measured, as they stood on the days of measurement. This report may be copied only as a whole.',

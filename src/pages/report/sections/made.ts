@@ -1,7 +1,6 @@
 /** The descriptor of each section of section-list.ts: the compiler asks for one that is missing. */
 import type { SectionId } from '../section-list.js';
 import { checksSection } from './checks.js';
-import { contactsSection } from './contacts.js';
 import { figuresSection } from './decisive-figures.js';
 import { methodSection } from './method.js';
 import { movesSection } from './moves.js';
@@ -16,7 +15,6 @@ export const sections = {
   moves: movesSection,
   survey: surveySection,
   stations: stationsSection,
-  contacts: contactsSection,
   checks: checksSection,
   method: methodSection,
 } satisfies Record<SectionId, Section<unknown>>;
