@@ -9,19 +9,20 @@ import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
 import { phaseText, verdictText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
-import { inEach, inFirst } from '../../words/pair.js';
+import { inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
 import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
+import { sectionNumber } from '../section-list.js';
 import { capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
 import { inSentence, datumId } from './characteristic-names.js';
-import { differingConditions, temperatureWords } from './method.js';
+import { cut, cutList, FIELD, NAME, RAILS, STATE } from './cut.js';
+import { differingConditions, stateOf } from './method.js';
 import { ownRisk, ruleSentence } from './rule-sentence.js';
 import { barOf, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
-import { sizeText } from './effects.js';
-import { readingText } from './survey.js';
+import { readingText, sizeText } from './effects.js';
 
 /** Greatest number of rows of Figure 1. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
@@ -33,16 +34,13 @@ const LONGER_WORDS = 5;
 const BOTH_UNITS = 2;
 /** Rows fewer with two languages (the rest is then on page 2). */
 const TWO_LANGUAGES = 12;
-/** Characters of two lines of a field. */
-export const FIELD = 62;
-export const NAME = 76;
-export const RAILS = 120;
-export const STATE = 90;
 /** Characters of a row's place in one line, and the height of a row with two lines, in rows. */
 const WHERE = 36;
 const HIGH_ROW = 1.45;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
+
+const [CHECKS, SURVEY] = [sectionNumber('checks'), sectionNumber('survey')];
 
 export interface Point {
   readonly lead: string;
@@ -96,9 +94,6 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
   };
 }
 
-const cut = (text: string, most: number): string =>
-  inEach(text, (one) => (one.length <= most ? one : `${one.slice(0, most - 1).trimEnd()}…`));
-
 function titleOf({ subject: { machine, title }, job }: Results, { say }: Words): string {
   const { name, serial } = machine;
   if (name === null) return title ?? say('title.unknown', { job });
@@ -150,7 +145,7 @@ function whatIfSentence({ whatIf, toleranceSet }: Results, { say }: Words): stri
   });
 }
 
-/** Two lines of fields; the complete text is in annex D. */
+/** Two lines of fields; the complete text is in the section on the method. */
 function identity(results: Results, figures: Figures): Fact[] {
   const { subject, survey } = results;
   const { say, day } = figures;
@@ -181,14 +176,6 @@ function identity(results: Results, figures: Figures): Fact[] {
   ];
 }
 
-/** As many entries as fit, then a count. */
-function cutList(items: readonly string[], most: number, { say }: Words): string {
-  let text = items.join('; ');
-  for (let n = items.length; inFirst(text).length > most && n > 1;)
-    text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
-  return cut(text, most);
-}
-
 /** The specification with its edition. @see ISO/IEC 17025:2017, 7.8.6.2 */
 export function limitsOf(results: Results, { say }: Words): string {
   const { name, source, file, grade, basedOn = [] } = results.toleranceSet;
@@ -203,18 +190,6 @@ export function limitsOf(results: Results, { say }: Words): string {
     basedOn.length > 0 && say('limits.based-on', { sets: basedOn.join(', ') }),
   ].filter(Boolean);
   return known.length === 0 ? say('limits.given') : known.join('; ');
-}
-
-export function stateOf(results: Results, figures: Figures): string | null {
-  const { phase } = lastPhase(results);
-  const { temperatureC, conditionsNote } = results.subject;
-  const temperature = phase.facts?.temperatureC ?? temperatureC;
-  const parts = [
-    temperature && temperatureWords(temperature, figures),
-    phase.facts?.machineState,
-    phase.facts?.note ?? conditionsNote,
-  ].filter(Boolean);
-  return parts.length === 0 ? null : parts.join('. ');
 }
 
 function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
@@ -376,8 +351,6 @@ function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share:
   });
 }
 
-const MOVES_SECTION = '3';
-
 /** "row 4", "rows 1, 3 and 8" */
 const rowsText = (rows: readonly JudgedRow[], { say, list }: Words): string =>
   say('rows', {
@@ -393,7 +366,7 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
     more = {},
   ): Point => ({
     lead: say(`next.${key}.lead`),
-    text: say(`next.${key}`, { moves: MOVES_SECTION, ...more }),
+    text: say(`next.${key}`, { section: sectionNumber(key === 'missing' ? 'checks' : 'moves'), ...more }),
   });
   const approve = isDraft(results) ? [step('approve')] : [];
   const air = nextReading(phase, words);
@@ -533,7 +506,7 @@ function stationsSentence(results: Results, words: Words): string {
   return [
     say('stations.readings', { lead, readings: readings - priors, spare }),
     ...halves,
-    say('stations.left-out', { count: leftOut }),
+    say('stations.left-out', { count: leftOut, section: CHECKS }),
   ].join(' ');
 }
 
@@ -607,7 +580,7 @@ function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): 
     text:
       confirmations.length === 0
         ? say('confirmed.none')
-        : say('confirmed.some', { count: confirmations.length, by: cut(by, 60) }),
+        : say('confirmed.some', { count: confirmations.length, by: cut(by, 60), section: CHECKS }),
   };
 }
 
@@ -621,18 +594,19 @@ function cautions(results: Results, figures: Figures): string[] {
   const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
   return [
     ...(overdue.length > 0
-      ? [say('caution.overdue', { instruments: figures.list(overdue.map(({ id }) => id)) })]
+      ? [say('caution.overdue', { instruments: figures.list(overdue.map(({ id }) => id)), section: SURVEY })]
       : []),
     ...(adjustment.scale > 1
       ? [
           say('caution.scatter', {
             phase: phaseText(name, figures),
             times: figures.number(adjustment.scale, 2),
+            section: CHECKS,
           }),
         ]
       : []),
-    ...(suspects > 0 ? [say('caution.suspects', { count: suspects })] : []),
-    ...(exceeded > 0 ? [say('caution.closures', { count: exceeded })] : []),
+    ...(suspects > 0 ? [say('caution.suspects', { count: suspects, section: CHECKS })] : []),
+    ...(exceeded > 0 ? [say('caution.closures', { count: exceeded, section: SURVEY })] : []),
     ...differingConditions(results, figures).map((text) => cut(sentence(text), 220)),
   ];
 }
