@@ -13,7 +13,7 @@ const WIDTH: Readonly<Record<Paper, number>> = {
 
 /** Wider than its place, where the next one has words; or hidden in part, by a pixel or more. */
 const TOO_LARGE = `[...document.querySelectorAll('table, th, td, .scroll, dd, h1, h2, h3, .caption, .page-one, .letterhead')]
-  .filter((e) => e.getClientRects().length > 0 && e.clientWidth > 0 && e.nextElementSibling?.textContent !== ''
+  .filter((e) => e.getClientRects().length > 0 && e.clientWidth > 0 && e.nextElementSibling?.textContent.trim() !== ''
     && (getComputedStyle(e).overflowY === 'hidden'
       ? e.scrollHeight > e.clientHeight + 1
       : e.className !== 'page-one' && e.scrollWidth > e.clientWidth + 1))
