@@ -14,6 +14,7 @@ import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';
 import type { ReportChart } from './sections/pictures.js';
+import { inShape, wholeShape } from './shapes.js';
 import { viewModel, type ReportView } from './view-model.js';
 
 /** Next to src/ and next to dist/. */
@@ -29,7 +30,7 @@ let compiled: Templates | undefined;
 export interface ReportPage {
   /** As it is read on a screen (live-page.ts). */
   readonly live: string;
-  /** As it is printed: pictures as images, no script. */
+  /** As it is printed, in each of its shapes (shapes.ts): pictures as images, no script. */
   readonly html: string;
   /** The same page for a browser that has the font of its own: half as long, and quicker to print. */
   readonly fontless: string;
@@ -58,7 +59,7 @@ export function renderPage(
   const filled = fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
   const text = asTwoLanguages(filled, words.both?.[1].language ?? '');
   return {
-    live: livePage(text, results, charts, firstOf(words)),
+    live: livePage(inShape(text, wholeShape(text)), results, charts, firstOf(words)),
     html: withPictures(text, charts, (svg) => svg),
     fontless: withPictures(withoutFonts(text), charts, withoutFonts),
   };
