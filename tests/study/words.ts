@@ -1,6 +1,6 @@
 /**
  * `npm run study -- words [language]`: every pinned job (all samples among them) in each language, with two languages side by side and in
- * the language that is two fifths longer, on A4 and on Letter: what is wider than its place, what is cut, page 1, a phone, and
+ * the language that is two fifths longer, on A4 and on Letter: what is wider than its place, what is cut, a phone, and
  * the texts of all pictures. Prints what does not fit, and a line for each language.
  */
 import { existsSync, mkdtempSync, readdirSync, readFileSync, symlinkSync } from 'node:fs';
@@ -40,7 +40,7 @@ const all = [
 
 const running = await launchBrowser();
 for (const [language, words] of all.filter(([name]) => name === (process.argv[2] ?? name))) {
-  let [pages, pictures, texts, least] = [0, 0, 0, Infinity];
+  let [pages, pictures, texts] = [0, 0, 0];
   const tell = (id: string, paper: string, what: string) => {
     texts++;
     console.log(`${language}, ${id}, ${paper}: ${what}`);
@@ -57,14 +57,10 @@ for (const [language, words] of all.filter(([name]) => name === (process.argv[2]
       const { html } = renderPage(on, [], fonts.fontFaceCss(), words);
       const fit = await fits.fitOf(running, join(place, 'page.html'), html, paper);
       pages++;
-      least = Math.min(least, fit.spare);
       for (const what of fit.tooLarge) tell(id, paper, `too large: ${what}`);
-      if (fit.spare < -1) tell(id, paper, `page 1 is ${Math.ceil(-fit.spare)} px too long`);
       if (fit.onPhone > 390) tell(id, paper, `${fit.onPhone} px wide on a phone of 390`);
     }
   }
-  console.log(
-    `${language}: ${pages} pages, ${pictures} pictures; ${texts} do not fit; page 1 has at least ${Math.floor(least)} px to spare`,
-  );
+  console.log(`${language}: ${pages} pages, ${pictures} pictures; ${texts} do not fit`);
 }
 await running.close();

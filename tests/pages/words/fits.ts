@@ -1,4 +1,4 @@
-/** Whether the words of a page fit: on its paper, in its cells, on page 1, on a phone, in its pictures. */
+/** Whether the words of a page fit: on its paper, in its cells, on a phone, in its pictures. Page 1 is fitted by printing (shapes.ts). */
 import { writeFile } from 'node:fs/promises';
 import { pathToFileURL } from 'node:url';
 import type { RunningBrowser } from '../../../src/pages/report/browser/launch-browser.js';
@@ -19,15 +19,8 @@ const TOO_LARGE = `[...document.querySelectorAll('table, th, td, .scroll, dd, h1
       : e.className !== 'page-one' && e.scrollWidth > e.clientWidth + 1))
   .map((e) => e.tagName + ' ' + e.className + ' ' + e.scrollWidth + '>' + e.clientWidth + ': ' + e.textContent.trim().replace(/\\s+/g, ' ').slice(0, 60))`;
 
-const PAGE_1 = `['.blocks', '.contents-line'].map((name) => {
-  const { top, bottom } = document.querySelector(name).getBoundingClientRect();
-  return name === '.blocks' ? bottom : top;
-})`;
-
 export interface Fit {
   readonly tooLarge: readonly string[];
-  /** px from the last line of page 1 to its contents: negative where it does not hold them. */
-  readonly spare: number;
   /** px on a phone of 390. */
   readonly onPhone: number;
 }
@@ -44,12 +37,11 @@ export async function fitOf(
   await page.emulateMediaType('print');
   await page.setViewport({ width: WIDTH[paper], height: 900 });
   const tooLarge = (await page.evaluate(TOO_LARGE)) as string[];
-  const [blocks, contents] = (await page.evaluate(PAGE_1)) as [number, number];
   await page.emulateMediaType('screen');
   await page.setViewport({ width: 390, height: 900 });
   const onPhone = (await page.evaluate('document.documentElement.scrollWidth')) as number;
   await page.close();
-  return { tooLarge, spare: contents - blocks, onPhone };
+  return { tooLarge, onPhone };
 }
 
 /** Texts of pictures that reach out of them, by more than a pixel. */
