@@ -126,7 +126,10 @@ function problem({ first: diagnostic, rows }: Group, words: Words): Html {
   const { say } = words;
   const { what, expected, fix, causes } = explain(diagnostic);
   const column = at?.column ?? '';
-  const named = column === '' ? NOTHING : markup`<b class="column">${column}</b> `;
+  const named =
+    column === ''
+      ? NOTHING
+      : markup`<b class="column">${/^character \d+$/.test(column) ? sentences(column, words) : column}</b> `;
   const line = (name: string, text: string | null) =>
     text === null ? NOTHING : markup`<dt>${name}</dt><dd>${text}</dd>\n`;
   const listed =
