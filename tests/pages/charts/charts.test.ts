@@ -191,5 +191,7 @@ test.each(Object.keys(cases))('made-up results, %s: every picture is drawn', asy
     readSvg(svg);
     expect(chart.alt.length).toBeGreaterThan(20);
     expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+    // A taller one would be cut off by the page.
+    expect(drawnTexts(svg).height).toBeLessThan(760);
   }
 });
