@@ -40,8 +40,6 @@ export const cases = {
   veryRough: { roughness: 40 },
   band: { stations: 100, spacingMm: 250, roughness: 2, setupsEveryMm: 5000, limitUm: 400 },
   long: { stations: 2000, spacingMm: 20, roughness: 2 },
-  // More than a legend of Vega has without being asked, and than lines that can be told apart.
-  manyRails: { railIds: Array.from({ length: 40 }, (_, k) => `R${k + 1}`), stations: 3 },
   hostile: {
     railIds: ['A/<b>&"x"', 'a/<b>&"x"'],
     railNames: [hostileName, `Ω轨道 ${'a rail with a name of more than eighty characters '.repeat(2)}`],
