@@ -214,5 +214,5 @@ test('forty rails: every picture is drawn, and the view of the machine fits on i
   for (const chart of allOf(results)) await draw(chart);
   const onPages = await Promise.all(chartsOf(results).map(draw));
   expect(onPages.length).toBeGreaterThan(1);
-  for (const svg of onPages) expect(drawnTexts(svg).height).toBeLessThan(760);
+  for (const svg of onPages) expect(drawnTexts(svg).height).toBeLessThan(820);
 });
