@@ -57,7 +57,7 @@ export async function runFollow(folder: string, options: FollowOptions): Promise
         let made = await worked({ folder, saved: state.saved, withPlan: false });
         await show(made.page);
         // The search for moves takes its time; what is read shows before it.
-        if (made.isPlanWanted && !once) {
+        if (made.isPlanWanted) {
           made = await worked({ folder, saved: state.saved, withPlan: true });
           await show(made.page);
         }

@@ -16,7 +16,8 @@ import type { Sink } from '../survey/readings/sink.js';
 import { fillBlanks } from '../results/planned/fill-blanks.js';
 import { planSurvey, type PlannedSurvey } from '../results/planned/planned-survey.js';
 import { wordsOf } from '../pages/words/languages.js';
-import { planPage, planText, planWords } from '../pages/report/plan-words.js';
+import { PLAN_SIZES, planPage, planText, planWords, type PlanWords } from '../pages/report/plan-words.js';
+import type { Words } from '../pages/words/words.js';
 import type { Console } from './console.js';
 
 export interface PlanOptions {
@@ -41,8 +42,7 @@ export async function runPlan(
   if (pdf !== null) {
     const words = wordsOf(job.language);
     const plan = planWords(job, survey, isRead, words);
-    const page = planPage(plan, job, words);
-    await writeFileAt(pdf, await printed(page, job, plan.title));
+    await writeFileAt(pdf, await printed(plan, job, words));
     console.err(`${visible(pdf)} written\n`);
   }
   return exitCodes.done;
@@ -55,12 +55,27 @@ interface Planned {
   readonly isRead: boolean;
 }
 
-/** The page as a document; its day is the job's. */
-async function printed(html: string, job: Job, title: string): Promise<Uint8Array> {
-  const { printOnce } = await import('../pages/report/pdf.js');
-  const createdOn = job.prepared.on ?? job.surveyed.on ?? '2000-01-01';
-  const creator = `${SOFTWARE.name} ${SOFTWARE.version}`;
-  return printOnce({ html, title, creator, createdOn, paper: job.style.paper });
+/** The page as a document, as large as fits on one page; its day is the job's. */
+async function printed(plan: PlanWords, job: Job, words: Words): Promise<Uint8Array> {
+  const { openPrinter } = await import('../pages/report/pdf.js');
+  const { PDFDocument } = await import('@cantoo/pdf-lib');
+  const printer = await openPrinter();
+  const about = {
+    title: plan.title,
+    creator: `${SOFTWARE.name} ${SOFTWARE.version}`,
+    createdOn: job.prepared.on ?? job.surveyed.on ?? '2000-01-01',
+    paper: job.style.paper,
+  };
+  try {
+    let pdf = new Uint8Array();
+    for (const size of PLAN_SIZES) {
+      pdf = new Uint8Array(await printer.print({ html: planPage(plan, job, words, size), ...about }));
+      if ((await PDFDocument.load(pdf, { updateMetadata: false })).getPageCount() === 1) break;
+    }
+    return pdf;
+  } finally {
+    await printer.close();
+  }
 }
 
 async function planOf(

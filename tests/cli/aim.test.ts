@@ -1,7 +1,14 @@
 /** `aim` against a beam that is turned: the target of each place is read before and after, whatever the pivot. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { leftByWrongSetting, pivotUm, runAim, setPointU, setPointUm } from '../../src/cli/aim.js';
+import {
+  leftByWrongSetting,
+  pivotUm,
+  runAim,
+  setPointU,
+  setPointUm,
+  turnedTarget,
+} from '../../src/cli/aim.js';
 
 /** What a target at x µm from the pivot reads, µm: height of the beam and its angle. */
 const beam = (height: number, angle: number) => (x: number) => height + angle * x;
@@ -60,6 +67,36 @@ describe('a beam that is turned about its pivot', () => {
     );
   });
 
+  test('carried over by two monuments: after the turn they differ as from the first set-up', () => {
+    fc.assert(
+      fc.property(
+        near,
+        millimetres(500, 10000),
+        millimetres(-5, 5),
+        millimetres(-5, 5),
+        fc.double({ min: -1e-3, max: 1e-3, noNaN: true }),
+        (L1, L2, height, other, angle) => {
+          // The far monument reads `other` more than the near one from the first set-up, whose plane is true.
+          const at = (x: number, turn: number) => height + turn * x + (x === L1 ? 0 : other);
+          const aim = { nearUm: L1, travelUm: L2, farUm: at(L1 + L2, angle), nearReadsUm: at(L1, angle) };
+          const set = setPointUm({ ...aim, differUm: other });
+          // True is a plane without an angle.
+          expect(set).toBeCloseTo(at(L1, 0), 5);
+        },
+      ),
+    );
+    const aim = { nearUm: -1000, travelUm: 4000, farUm: 8, nearReadsUm: 2, differUm: 3 };
+    const set = setPointUm(aim);
+    const by = [
+      { ...aim, farUm: 9 },
+      { ...aim, nearReadsUm: 3 },
+      { ...aim, differUm: 2 },
+      { ...aim, differUm: 4 },
+    ];
+    const changes = by.map((one) => setPointUm(one) - set);
+    expect(setPointU(aim, 5)).toBeCloseTo(5 * Math.hypot(...changes), 9);
+  });
+
   test('its uncertainty and what a wrong setting leaves are the changes that small errors make', () => {
     const aim = { nearUm: 350e3, travelUm: 2400e3, farUm: 300, nearReadsUm: 40 };
     const set = setPointUm(aim);
@@ -78,7 +115,8 @@ function aim(options: Record<string, unknown>): { status: number; out: string; e
     err: (text: string) => void (said.err += text),
     isInteractive: false,
   };
-  const status = runAim({ near: '350mm', travel: '2400mm', far: '2mm', json: false, console, ...options });
+  const places = 'turned' in options ? {} : { near: '350mm', travel: '2400mm', far: '2mm' };
+  const status = runAim({ ...places, json: false, console, ...options });
   return { status, ...said };
 }
 
@@ -105,4 +143,32 @@ test('both planes at once, with the uncertainty and what a wrong setting leaves'
   expect(out).toMatch(/set point: near target to read -0\.29/);
   expect(out).toMatch(/set point in the other plane: near target to read \+0\.17 mm|\+0\.18 mm/);
   expect(out).toMatch(/standard uncertainty of the set point/);
+});
+
+test('fractions of an inch are shown to what they mean, and a half is rounded away from zero', () => {
+  // 1/64 in · 9/54 = 0.0026042 in.
+  const sixtyFourth = aim({ near: '9in', travel: '54in', far: '1/64in' }).out;
+  expect(sixtyFourth).toMatch(/target to read -0\.00260 in \(as the display reads: -0\.003 in\)/);
+  expect(sixtyFourth).toMatch(/far reads \+0\.016 in/);
+  expect(aim({ near: '14-3/8in', travel: '96in', far: '0.012in' }).out).toBe(
+    aim({ near: '14.375in', travel: '96in', far: '0.012in' }).out,
+  );
+  // −0.3 mm · 1/2 = −0.15 mm exactly.
+  expect(aim({ near: '1m', travel: '2m', far: '0.3mm' }).out).toMatch(/as the display reads: -0\.2 mm/);
+  expect(aim({ near: '1mm', travel: '100m', far: '0.3mm' }).out).toMatch(/target to read -0\.0000030 mm/);
+});
+
+test('a level that is turned end for end: its zero, what it was off by, its uncertainty', () => {
+  fc.assert(
+    fc.property(fc.integer({ min: -9999, max: 9999 }), fc.integer({ min: -9999, max: 9999 }), (zero, off) => {
+      expect(turnedTarget(zero + off, zero - off)).toEqual({ setPoint: zero, off });
+    }),
+  );
+  const { out } = aim({ level: '0.06mm/m', turned: '-0.02mm/m', u: '0.01mm/m' });
+  expect(out).toMatch(/to read \+0\.0200 mm\/m \(as the display reads: \+0\.02 mm\/m\)/);
+  expect(out).toMatch(/\/ 2 = \+0\.0400 mm\/m/);
+  // 0.01/√2.
+  expect(out).toMatch(/uncertainty of the set point: 0\.0071 mm\/m/);
+  expect(aim({ level: '3mm', turned: '0.1mm/m' }).err).toMatch(/all of them as lengths, or all as slopes/);
+  expect(aim({ turned: '0.1mm/m' }).err).toMatch(/--level and --turned belong together/);
 });

@@ -5,7 +5,8 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { expect, test } from 'vitest';
-import { copyOf } from '../support/folders.js';
+import { waysheet } from '../support/command.js';
+import { copyOf, levelledShot, makeJob } from '../support/folders.js';
 
 test('what is saved shows, an unreadable file too, and Ctrl-C ends it', async () => {
   const job = await copyOf('TH-0412');
@@ -48,4 +49,31 @@ test('what is saved shows, an unreadable file too, and Ctrl-C ends it', async ()
     child.kill('SIGINT');
   }
   expect(await ended).toBe(0);
+});
+
+test('one look: a file that is not filled in has its name, and what a move has still to go shows', async () => {
+  const rows = (values: readonly (number | '')[]) =>
+    ['setup,rail,station,vertical', ...values.map((v, i) => `S1,A,${i + 1},${v}`), ''].join('\n');
+  const folder = await makeJob(
+    {
+      ...levelledShot('as-found', 1, 0.5),
+      rails: [{ id: 'A', across: 0, datum: true, stations: { first: 0, spacing: 500, count: 5 } }],
+      readings: ['as-found', 'as-left'].map((phase) => ({ file: `${phase}.csv`, phase })),
+      tolerances: [{ what: 'straightness-vertical', rail: 'A', limit: 40, unit: 'um' }],
+      adjusters: [1, 2, 3, 4, 5].map((k) => ({
+        ...{ id: `J${k}`, rail: 'A', along: 500 * (k - 1) },
+        moves: { vertical: { up: 2, down: 2, unit: 'mm' } },
+      })),
+    },
+    { 'as-found.csv': rows([0, 5, 120, 10, 0]), 'as-left.csv': rows(['', '', '', '', '']) },
+  );
+  const page = async () => {
+    expect(await waysheet('follow', folder, '--once')).toMatchObject({ status: 0 });
+    return readFile(join(folder, 'follow.html'), 'utf8');
+  };
+  const blank = await page();
+  expect(blank).toMatch(/as-left\.csv \(job\.json: \d+\)/);
+  expect(blank).not.toContain('readings[1]');
+  await writeFile(join(folder, 'as-left.csv'), rows(['', '', 60, '', '']));
+  expect(await page()).toMatch(/J3, read at A:3, height[^]*µm to lower/);
 });

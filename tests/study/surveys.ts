@@ -174,7 +174,7 @@ export function levels(at = even(11)): PlannedSurvey {
   };
 }
 
-function withCrossRail(): PlannedSurvey {
+export function withCrossRail(): PlannedSurvey {
   const [A] = railsAt(even(11));
   const C = crossRail('C', 6500, [200, 600, 1000, 1400, 1800, 2200, 2600]);
   const plan = new Plan();

@@ -30,6 +30,9 @@ const MOST_CHARTS = 4;
 /** Points of one set-up and pass that are named. */
 const MOST_POINTS = 12;
 
+/** The lists of a job whose entries have names. */
+const NAMED = ['rails', 'monuments', 'instruments', 'setups', 'adjusters', 'readingsFiles'] as const;
+
 export interface Followed {
   readonly job: string;
   /** When the last file was saved, as the clock of the place says it; '' where nothing was. */
@@ -40,7 +43,7 @@ export interface Followed {
   readonly diagnostics: readonly Diagnostic[];
   readonly leave: Leave;
   /** null: job.json cannot be used yet. */
-  readonly style: Pick<Job, 'style' | 'decision' | 'datum' | 'language'> | null;
+  readonly style: Pick<Job, 'style' | 'decision' | 'datum' | 'language' | (typeof NAMED)[number]> | null;
   /** The rail that is adjusted now; null: none is. */
   readonly adjusting: Adjusting | null;
   /** Absent: those of the job's language. */
@@ -106,8 +109,7 @@ export function followPage({
                 ? 'follow.confirm'
                 : 'follow.error',
           ),
-          place:
-            d.at === undefined ? '' : visible([d.at.file, d.at.row, d.at.column].filter(Boolean).join(': ')),
+          place: d.at === undefined ? '' : visible(placeText(d.at, style)),
           text: [
             visible(sentences(describe(d), words)),
             ...(others > 0 ? [say('follow.more', { count: others })] : []),
@@ -129,6 +131,15 @@ export function followPage({
     '<meta http-equiv="Content-Security-Policy" content="">',
     () => `<meta http-equiv="Content-Security-Policy" content="${policy}">`,
   );
+}
+
+/** A cell by its column; an entry of job.json by its name, not by its key, for a crew reads it. */
+function placeText({ file, row, column }: NonNullable<Diagnostic['at']>, job: Followed['style']): string {
+  const [, list, index] = /^(\w+)\[(\d+)\]/.exec(column ?? '') ?? [];
+  const named = NAMED.find((key) => key === (list === 'readings' ? 'readingsFiles' : list));
+  const entry = named === undefined ? undefined : job?.[named][Number(index)];
+  if (entry === undefined) return [file, row, column].filter(Boolean).join(': ');
+  return `${'file' in entry ? entry.file : entry.id} (${[file, row].filter(Boolean).join(': ')})`;
 }
 
 const dataOf = (svg: string): string => `data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`;

@@ -40,8 +40,8 @@ export interface PlanRow {
   readonly expanded: string;
   readonly accepted: string;
   readonly source: string;
-  /** "50 %" and "100 conform". */
-  readonly chances: readonly { readonly at: string; readonly counts: string }[];
+  /** "50 %", "100 conform" and "100 / 0 / 0". */
+  readonly chances: readonly { readonly at: string; readonly counts: string; readonly short: string }[];
 }
 
 const percent = (share: number): string => `${Math.round(100 * share)}${NO_BREAK_SPACE}%`;
@@ -118,7 +118,11 @@ function rowOf(c: Foreseen, said: Said): PlanRow {
     expanded,
     accepted,
     source,
-    chances: (c.chances ?? []).map((one) => ({ at: percent(one.at), counts: countsText(one, said) })),
+    chances: (c.chances ?? []).map((one) => ({
+      at: percent(one.at),
+      counts: countsText(one, said),
+      short: [one.conforms, one.doesNotConform, one.undecided].join(' / '),
+    })),
     line: say('plan.line', { name, limit, expanded, source, share, accepted }),
   };
 }
@@ -217,11 +221,15 @@ export const planText = ({ title, notes, rows, parts }: PlanWords): string =>
     ...parts.flatMap((part) => ['', part.title, ...part.lines.map((line) => `  ${line}`)]),
   ].join('\n');
 
-/** One page for an offer. */
+/** Sizes at which a plan is printed until it is one page: the table is in 8, 7 or 6 pt. */
+export const PLAN_SIZES = [1, 7 / 8, 6 / 8] as const;
+
+/** One page for an offer. @param size of PLAN_SIZES. */
 export function planPage(
   { title, notes, rows, parts }: PlanWords,
   { style }: Pick<Job, 'style'>,
   words: Words,
+  size: number = PLAN_SIZES[0],
 ): string {
   const { say } = words;
   const software = `${SOFTWARE.name} ${SOFTWARE.version}`;
@@ -231,6 +239,7 @@ export function planPage(
     {
       title,
       software,
+      size,
       notes,
       heads: {
         name: say('plan.head.characteristic'),
@@ -240,9 +249,10 @@ export function planPage(
         source: say('plan.head.source'),
       },
       shares: shares.map((at) => say('plan.head.chances', { at })),
+      counts: shares.length === 0 ? '' : say('plan.counts'),
       rows: rows.map(({ name, limit, expanded, accepted, source, chances }) => ({
         ...{ name, limit, expanded, accepted, source },
-        chances: shares.map((at) => chances.find((one) => one.at === at)?.counts ?? ''),
+        chances: shares.map((at) => chances.find((one) => one.at === at)?.short ?? ''),
       })),
       parts,
     },

@@ -6,7 +6,7 @@ import type { MessageKey, Parameters, Words } from '../words/words.js';
 export const templateOptions = {
   strict: true,
   knownHelpersOnly: true,
-  knownHelpers: { say: true },
+  knownHelpers: { say: true, lookup: true },
   preventIndent: true,
 } as const;
 

@@ -98,6 +98,7 @@ export const crew = {
   'plan.head.accepted': 'Accepted',
   'plan.head.source': 'Most of U from',
   'plan.head.chances': 'At {at} of the limit',
+  'plan.counts': 'The three numbers are: conform / do not conform / are undecided.',
   'plan.scatter':
     'Two readings of one point from one set-up differ by less than {near} in 95 of 100 cases at {nearAt}, and by less than {far} at {farAt}. If more than one in ten differ by more, stop and look for the reason.',
   'source.readings': 'the readings themselves',

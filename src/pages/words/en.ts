@@ -116,20 +116,20 @@ export const en = {
 
   'next.title': 'What to do next (opinion)',
   'next.nothing.lead': 'Nothing has to be moved',
-  'next.nothing': '(section {moves}).',
+  'next.nothing': '(section {section}).',
   'next.approve.lead': 'Approve and sign',
   'next.approve': 'under “Signatures”. Until then this report is a draft.',
   'next.air.lead': 'At the next survey, {what}:',
   'next.air': 'it is the largest effect that the interval does not hold.',
   'next.read.lead': 'Read again first.',
-  'next.read': 'More readings can decide {rows}. Section {moves} says which.',
+  'next.read': 'More readings can decide {rows}. Section {section} says which.',
   'next.missing.lead': 'Read what is missing',
-  'next.missing': 'for {rows}. Annex C says which reading would give the value.',
+  'next.missing': 'for {rows}. Annex {section} says which reading would give the value.',
   'next.too-close.lead': 'Move, or agree on the limit.',
   'next.too-close':
     'No reading of this kind would decide {rows}: what is measured lies too close to the limit.',
   'next.move.lead': 'Move',
-  'next.move': 'what section {moves} lists. Nothing else has to move.',
+  'next.move': 'what section {section} lists. Nothing else has to move.',
   'next.survey.lead': 'Survey again.',
   'next.survey': '{rows} {count, plural, one {is} other {are}} then expected to conform.',
   'next.survey.plain': 'The limits are held only when a new survey says so.',
@@ -174,7 +174,7 @@ export const en = {
   'stations.half':
     '{plane, select, vertical {The height} other {The sideways position}} was not read at {missing}.',
   'stations.left-out':
-    '{count, plural, =0 {No reading was left out.} one {One reading was left out (annex C).} other {# readings were left out (annex C).}}',
+    '{count, plural, =0 {No reading was left out.} one {One reading was left out (annex {section}).} other {# readings were left out (annex {section}).}}',
   'stations.places': 'Places of stations, rails and set-ups are taken from the job: no reading checks them.',
   'unseen.lead': 'Nothing checks',
   'unseen.turns': '{what}: an unseen error of {size} would turn row {row}',
@@ -190,7 +190,7 @@ export const en = {
   'confirmed.lead': 'Confirmed.',
   'confirmed.none': 'Nothing had to be confirmed by hand.',
   'confirmed.some':
-    '{count, plural, one {One thing that looked wrong was confirmed by {by} (annex C).} other {# things that looked wrong were confirmed by {by} (annex C).}}',
+    '{count, plural, one {One thing that looked wrong was confirmed by {by} (annex {section}).} other {# things that looked wrong were confirmed by {by} (annex {section}).}}',
   'known.lead': 'To know.',
 
   'table1.caption': 'Every characteristic with a limit, {phase}. Row numbers are those of Figure 1.',
@@ -296,13 +296,14 @@ export const en = {
   'limits.revision': 'revision {revision}',
   'limits.based-on': 'based on {sets}',
   'bars.rest.count': '{count} {verdict}',
-  'caution.overdue': 'The calibration of {instruments} had run out when the readings were taken (annex A).',
+  'caution.overdue':
+    'The calibration of {instruments} had run out when the readings were taken (annex {section}).',
   'caution.scatter':
-    'The readings {phase} scatter more than the instruments’ stated uncertainty explains; all uncertainties are {times} times as wide for it (annex C).',
+    'The readings {phase} scatter more than the instruments’ stated uncertainty explains; all uncertainties are {times} times as wide for it (annex {section}).',
   'caution.suspects':
-    '{count, plural, one {# reading stands out and was kept} other {# readings stand out and were kept}} (annex C).',
+    '{count, plural, one {# reading stands out and was kept} other {# readings stand out and were kept}} (annex {section}).',
   'caution.closures':
-    '{count, plural, one {# closing reading} other {# closing readings}} did not close within what is allowed (annex A).',
+    '{count, plural, one {# closing reading} other {# closing readings}} did not close within what is allowed (annex {section}).',
 
   // Signatures
   'sign.title': 'Signatures',
@@ -327,10 +328,10 @@ export const en = {
   'head.phase': 'Phase',
   'table1.rail': '{rail}: {name}',
   'table1.undetermined':
-    'Not determined: see “What the readings cannot determine” in annex C, with the reading that would tell.',
+    'Not determined: see “What the readings cannot determine” in annex {section}, with the reading that would tell.',
   'rounds.caption': 'Phase by phase',
   'largest.caption':
-    'The largest figure of each kind, {phase}. No limit applies; all results are in section 1.',
+    'The largest figure of each kind, {phase}. No limit applies; all results are in section {section}.',
   'others.caption': 'Results without a limit, {phase}: for information',
   nominal: 'Wanted in a shape that the job gives: {rails}. Heights, offsets and deviations are from it.',
   'nominal.rail': 'rail {rail} ({planes})',
@@ -847,6 +848,8 @@ export const en = {
   'live.keys': '{title}: arrow keys go from point to point, Escape ends',
   'live.phases': 'Phases in the figures',
   'live.in-figures': 'In the figures:',
+  'live.unit': 'Unit',
+  'live.drawn': 'The figures stay in {unit}.',
   'live.rows': 'Show only rows with',
   'live.rows-of': 'Show only rows of “{table}” with',
   'place.height': 'height {figure}',

@@ -85,16 +85,19 @@ function forms(elements: readonly Element[]): Form[] {
 const WITH_COLON: ReadonlySet<string> = new Set(
   'values new missing fix because reason found list wanted said cause causes grounds'.split(' '),
 );
-/** Ids have few words, so that "S1" is told from "S1 drift with time". */
+/** Ids have few words, so that "S1" is told from "S1 drift with time"; amounts hold no part of a sentence after a comma. */
 const ID = /^(?:setup|rail|pass|id|instrument|target|csv)\d?$/;
+const AMOUNT = /^(?:value\d?|tilt)$/;
 const sourceOf = (name: string): string =>
   ID.test(name)
-    ? '([^ ]+?(?: [^ ]+?){0,2})'
-    : name === 'why'
-      ? '(.+)'
-      : WITH_COLON.has(name)
-        ? '((?:(?!\\. [A-Z]).)+)'
-        : '((?:(?!: |\\. [A-Z]).)+?)';
+    ? '([^ ]+?(?: [^ ]+?){0,2}?)'
+    : AMOUNT.test(name)
+      ? '((?:(?!: |, |\\. [A-Z]).)+?)'
+      : name === 'why'
+        ? '(.+)'
+        : WITH_COLON.has(name)
+          ? '((?:(?!\\. [A-Z]).)+)'
+          : '((?:(?!: |\\. [A-Z]).)+?)';
 
 export function phrase(text: string, words: Words): string {
   if (words.both !== undefined) return inBoth(words.both, (one) => phrase(text, one));
@@ -181,7 +184,10 @@ const said: Readonly<Record<string, Said>> = {
   day: (text, { day }) => day(text),
   numbers: listed,
   ids: listed,
-  effect: phrase,
+  // Its set-up first: "S1, vertical gradient".
+  effect: (text, words) =>
+    matched(text, patterns(), words, sayIn(words)) ??
+    each(text, ', ', (one) => phrase(one, words)).join(', '),
   reading: phrase,
   said: clause,
   causes: (text, words) =>
@@ -190,7 +196,7 @@ const said: Readonly<Record<string, Said>> = {
     ).join('; '),
   ...Object.fromEntries(['stations', 'why', 'missing', 'fix'].map((name) => [name, reasons])),
   ...Object.fromEntries(
-    'wanted grounds cause group where when look tilt kind readings cells many'
+    'wanted grounds reason cause group where when look tilt kind readings cells many'
       .split(' ')
       .map((name) => [name, ofProblems]),
   ),

@@ -69,7 +69,8 @@ async function readWhole(path: string, limit: number): Promise<Uint8Array | numb
   }
 }
 
-const REASONS: Readonly<Record<string, string>> = {
+/** By the system's code. */
+export const fileReasons: Readonly<Record<string, string>> = {
   EACCES: 'it may not be read by this user',
   EPERM: 'it may not be read by this user',
   EISDIR: 'it is a folder',
@@ -79,4 +80,4 @@ const REASONS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'its name is too long',
 };
 /** Why the system refuses, in words. @param code Its error code, such as EACCES. */
-export const reasonOf = (code: string): string => REASONS[code] ?? `the system says ${code}`;
+export const reasonOf = (code: string): string => fileReasons[code] ?? `the system says ${code}`;

@@ -116,7 +116,8 @@ function lineFinder(text: string): (offset: number) => { row: number; character:
   };
 }
 
-const REASONS: Readonly<Record<string, string>> = {
+/** By the parser's code. */
+export const jsonReasons: Readonly<Record<string, string>> = {
   InvalidSymbol: 'this is no JSON value; text must be in double quotes',
   InvalidNumberFormat: 'this number is not written as JSON wants it',
   PropertyNameExpected: 'a key in double quotes is missing here, or the comma before is one too many',
@@ -146,7 +147,7 @@ function typographic(text: string, offset: number): string | null {
 
 const reasonOf = (error: ParseError): string => {
   const name = printParseErrorCode(error.error);
-  return REASONS[name] ?? name;
+  return jsonReasons[name] ?? name;
 };
 
 function nearestNode(root: Node, path: KeyPath): Node {

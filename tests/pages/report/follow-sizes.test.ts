@@ -27,11 +27,11 @@ const adjusting = (left: number): Adjusting => ({
   response: null,
 });
 
-const pageOf = (left: number): string =>
+const pageOf = (left: number, language: 'en' | 'de' = 'en'): string =>
   followPage({
     ...{ job: 'GM-1', saved: '10:00:00', results: null, charts: [], diagnostics: [] },
     leave: leaveOf({ soFar: null, read: null, readings: null, diagnostics: [] }),
-    style: job({ rails: [rail('A', 0, [0, 1000, 2000], { datum: true })] }),
+    style: job({ language, rails: [rail('A', 0, [0, 1000, 2000], { datum: true })] }),
     adjusting: adjusting(left),
   });
 
@@ -63,5 +63,27 @@ test.each([
     expect(scroll).toBeLessThanOrEqual(width);
     expect(Math.max(used, tall / 0.6)).toBeGreaterThan(0.6);
   }
+  await page.close();
+});
+
+test.each([1280, 390])('at %i px a decimal comma does not reach the line below', async (width) => {
+  const page = await running.browser.newPage();
+  await page.setViewport({ width, height: 800 });
+  await page.setContent(pageOf(56.1, 'de'));
+  const [text, room] = (await page.evaluate(`(() => {
+    const number = document.querySelector('.adjusting .number');
+    const way = document.querySelector('.adjusting .way').getBoundingClientRect();
+    const text = number.textContent;
+    const drawing = document.createElement('canvas').getContext('2d');
+    const { fontWeight, fontSize, fontFamily } = getComputedStyle(number);
+    drawing.font = [fontWeight, fontSize, fontFamily].join(' ');
+    const below = drawing.measureText(',').actualBoundingBoxDescent;
+    const mark = document.createElement('span');
+    mark.style.display = 'inline-block';
+    number.append(mark);
+    return [text, way.top - mark.getBoundingClientRect().bottom - below];
+  })()`)) as [string, number];
+  expect(text).toContain('56,1');
+  expect(room).toBeGreaterThan(0);
   await page.close();
 });

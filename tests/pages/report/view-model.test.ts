@@ -3,6 +3,8 @@ import { describe, expect, test } from 'vitest';
 import type { Results } from '../../../src/results/results-schema.js';
 import type { Table } from '../../../src/pages/report/table.js';
 import { documentTitle } from '../../../src/pages/report/document-title.js';
+import { en } from '../../../src/pages/words/en.js';
+import { catalogueOf } from '../../../src/pages/words/languages.js';
 import { missingGlyphs } from '../../../src/pages/fonts/widths.js';
 import { viewModel } from '../../../src/pages/report/view-model.js';
 import { thinStations } from '../../../src/pages/report/sections/thin.js';
@@ -18,7 +20,18 @@ import {
   usualResults,
 } from './view-model-fixtures.js';
 
-const view = (results: Results) => viewModel(results, fixtureCharts(results));
+/** What its sections show. */
+function view(results: Results, missing?: Parameters<typeof viewModel>[2]) {
+  const { parts, ...shared } = viewModel(results, fixtureCharts(results), missing);
+  const { survey, checks, method, moves, stations } = parts;
+  return {
+    ...shared,
+    ...parts.results!,
+    ...{ survey: survey!, checks: checks!, method: method!, moves },
+    others: parts.results!.unjudged ?? method!.others,
+    stations: stations?.tables ?? [],
+  };
+}
 /** Where a tolerance is not met, with a move: else nothing is to be moved. */
 const outside = (results: Results): Results => ({
   ...results,
@@ -308,7 +321,7 @@ test('characters that the bundled font lacks are named among the warnings with t
   results.subject.customer = '漢字 漢';
   results.survey.rails[0]!.name = 'Schiene ä → ö';
   results.survey.rails[1]!.name = 'rail 字';
-  const { checks } = viewModel(results, fixtureCharts(results), missingGlyphs);
+  const { checks } = view(results, missingGlyphs);
   const named = (where: string, characters: string) => [
     '',
     where,
@@ -318,7 +331,7 @@ test('characters that the bundled font lacks are named among the warnings with t
     named('customer', '漢 字'),
     named('rails[1].name', '字'),
   ]);
-  const plain = viewModel(usualResults(), fixtureCharts(results), missingGlyphs).checks.warnings!;
+  const plain = view(usualResults(), missingGlyphs).checks.warnings!;
   expect(JSON.stringify(plain)).not.toContain('bundled font');
 });
 
@@ -371,16 +384,16 @@ test('looks back print minutes, and seconds only where they are needed', () => {
 });
 
 test('what the job does not say is not recorded', () => {
-  const { page1, traceability, conditions, survey } = view(sparseResults());
+  const { page1, method, survey } = view(sparseResults());
   expect(page1.identity.filter(({ quiet }) => quiet).map(({ label }) => label)).toEqual([
     'Customer',
     'Place',
     'Issued by',
     'Read',
   ]);
-  const quiet = traceability.facts.filter((one) => one.quiet);
+  const quiet = method.facts.filter((one) => one.quiet);
   expect(quiet.map(({ label }) => label)).toEqual(['Procedure', 'Issuer’s address', 'Customer’s address']);
-  for (const one of [...quiet, ...conditions]) expect(one.text).toBe('not recorded');
+  for (const one of [...quiet, ...survey.conditions]) expect(one.text).toBe('not recorded');
   expect(rowsOf(survey.instruments)[0]!.filter((text) => text === 'not recorded')).toHaveLength(4);
 });
 
@@ -396,7 +409,7 @@ test('method: rule, curvature and the way to re-derive are stated', () => {
   expect(plainText(view(undecidedResults()).method.topics[1]!.text)).toMatch(
     /^Rule: guarded acceptance, JCGM 106: .* at most 2\.5 %/,
   );
-  expect(view(usualResults()).traceability.again).toMatch(/waysheet audit/);
+  expect(view(usualResults()).method.again).toMatch(/waysheet audit/);
 });
 
 test('corrections that the job asked for are stated, and what is only a caution is called one', () => {
@@ -430,4 +443,22 @@ test('a station table too wide for the paper is parted into several', () => {
   const tables = view(results).stations;
   expect(tables.length).toBe(2);
   for (const { head } of tables) expect(head.length).toBeLessThanOrEqual(8);
+});
+
+describe('sections', () => {
+  test('numbers of the body, letters of the annex, in the order of the list', () => {
+    const { sections } = viewModel(usualResults(), fixtureCharts(usualResults()));
+    expect(sections.map(({ heading }) => plainText(heading).replace(/^(Annex )?(\S+) .*/, '$1$2'))).toEqual([
+      ...['1', '2', '3', 'Annex A', 'Annex B', 'Annex C', 'Annex D'],
+    ]);
+  });
+  test.each(['en', 'de', 'fr', 'es', 'it'] as const)(
+    'a message in %s that names a section takes its number as a parameter',
+    (language) => {
+      const catalogue = language === 'en' ? en : catalogueOf(language);
+      const fixed =
+        /(?:annex|Anhang|annexe|anexo|allegato|section|Abschnitt|sección|sezione) (?:[A-H]\b|\d)/i;
+      expect(Object.values(catalogue).filter((text) => fixed.test(text))).toEqual([]);
+    },
+  );
 });

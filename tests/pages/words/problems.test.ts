@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { wording, type Said } from '../../../src/base/diagnostics/wording.js';
 import { clause, sentences } from '../../../src/pages/words/phrases.js';
 import { problemsIn, wordsOf } from '../../../src/pages/words/languages.js';
+import { fileReasons } from '../../../src/survey/job/input-file.js';
+import { jsonReasons, parseJsonSource } from '../../../src/survey/job/json-source.js';
 import { languages, type Language } from '../../../src/survey/job/languages.js';
 import { parametersOf } from './messages.js';
 
@@ -119,5 +121,26 @@ describe.each(others)('%s', (language) => {
       }
     }
     expect([...left]).toEqual([]);
+  });
+
+  test('why a file is not read, and what is wrong with a document, is said in this language', () => {
+    const reasons = [
+      ...Object.values(fileReasons),
+      ...Object.values(jsonReasons),
+      ...['it is not a file', 'the system says EIO'],
+      ...['', '{ “id”: 1 }', '['.repeat(500)].flatMap((text) => {
+        const read = parseJsonSource(text, 'job.json');
+        return read.ok
+          ? []
+          : read.diagnostics.map(({ data }) => String((data as { reason?: string }).reason));
+      }),
+    ];
+    for (const reason of reasons) {
+      const [own, english] = [words, wordsOf('en')].map((of) =>
+        clause(`This is not valid JSON: ${reason}`, of),
+      );
+      expect(own).not.toContain(reason);
+      expect(english).toContain(reason);
+    }
   });
 });

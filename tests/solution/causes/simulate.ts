@@ -22,7 +22,7 @@ export interface Simulated {
 }
 
 /** One look at a target: what the crew planned. */
-interface Look {
+export interface Look {
   readonly setup: string;
   readonly point: PointRef;
   readonly target: string;
@@ -259,9 +259,12 @@ export interface Disturbance {
   readonly level?: (setup: string) => readonly [number, number];
   readonly zero?: readonly [number, number];
   readonly noise?: number;
+  /** Departure of a station, µm; left out: a bent rail is invented. */
+  readonly place?: PlaceOf;
 }
+export type PlaceOf = (rail: string, station: number, axis: Axis) => number;
 
-function readAll({ job, looks, random }: Plan, how: Disturbance): OffsetReading[] {
+export function readAll({ job, looks, random }: Plan, how: Disturbance): OffsetReading[] {
   const z = new Map<string, number>();
   const keep = (map: Map<string, number>, key: string, size: number) => {
     const known = map.get(key);
@@ -319,7 +322,9 @@ function readAll({ job, looks, random }: Plan, how: Disturbance): OffsetReading[
     const hours = (minute - start.get(s)!) / 60;
     return look.axes.map((axis): OffsetReading => {
       const place =
-        look.point.kind === 'station' ? shape(line, x, axis) : keep(drawn, `m${line}${axis}`, 400);
+        look.point.kind === 'station'
+          ? (how.place?.(line, look.point.station, axis) ?? shape(line, x, axis))
+          : keep(drawn, `m${line}${axis}`, 400);
       const plane =
         axis === 'vertical'
           ? keep(drawn, `H${s}`, 300) + pitch * dx + roll * dy - bend
@@ -350,11 +355,16 @@ function readAll({ job, looks, random }: Plan, how: Disturbance): OffsetReading[
   });
 }
 
-function readSlopes(job: Job, random: RandomGenerator): SlopeReading[] {
+/** @param place Departure of a station, µm; left out: bent rails are invented. */
+export function readSlopes(job: Job, random: RandomGenerator, place?: PlaceOf): SlopeReading[] {
   const heights = new Map(
     job.rails.flatMap((rail) =>
       rail.stations.map(
-        (s) => [[rail.id, s.number].join(''), 30 * Math.sin(s.number) + 20 * random.nextNormal()] as const,
+        (s) =>
+          [
+            [rail.id, s.number].join(''),
+            place?.(rail.id, s.number, 'vertical') ?? 30 * Math.sin(s.number) + 20 * random.nextNormal(),
+          ] as const,
       ),
     ),
   );

@@ -17,6 +17,8 @@ import { phrase, sentences } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { tableByPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
+import { chartPictures } from './pictures.js';
+import { section, type Lacking } from './section.js';
 import { reasonsOf, undeterminedLines } from './shared-reasons.js';
 
 /** Standardised residuals with a smaller difference belong to readings that cannot be distinguished. */
@@ -26,31 +28,37 @@ const MOST_SUSPECTS = 20;
 const MOST_EXCLUDED = 60;
 const MOST_WARNINGS = 60;
 
-/** @param lacking Characters in the job's texts that the report's font cannot draw. */
-export function checks(results: Results, figures: Figures, lacking: readonly Lacking[] = []) {
-  const { say } = figures;
-  const phases = phasesOf(results);
-  return {
-    summaries: phases.map(({ name, phase }, i) => ({
-      title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
-      sentences: [
-        ...adjustmentSentences(phase.adjustment, i === phases.length - 1, figures),
-        // Errors that could be undetected in the judged phase.
-        ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
-      ],
-    })),
-    leftOut: say(results.excluded.length === 0 ? 'left-out.none' : 'left-out.some'),
-    suspects: suspectTable(phases, figures),
-    repeatability: repeatabilityTable(phases, figures),
-    excluded: excludedTable(results, figures),
-    confirmed: (results.confirmations ?? []).map(({ message, by, because }) =>
-      say('confirmed.line', { message: sentences(message, figures), by, because }),
-    ),
-    undeterminedTitle: say('undetermined.title'),
-    undetermined: undeterminedSentences(phases, datumId(results), figures),
-    warnings: warningTable(results, lacking, figures),
-  };
-}
+export const checksSection = section({
+  id: 'checks',
+  css: 'annex',
+  make: ({ results, figures, charts, lacking, number }) => {
+    const { say } = figures;
+    const phases = phasesOf(results);
+    return {
+      summaries: phases.map(({ name, phase }, i) => ({
+        title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
+        sentences: [
+          ...adjustmentSentences(phase.adjustment, i === phases.length - 1, figures),
+          // Errors that could be undetected in the judged phase.
+          ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
+        ],
+      })),
+      leftOut: say(results.excluded.length === 0 ? 'left-out.none' : 'left-out.some'),
+      confirmed: (results.confirmations ?? []).map(({ message, by, because }) =>
+        say('confirmed.line', { message: sentences(message, figures), by, because }),
+      ),
+      undeterminedTitle: say('undetermined.title'),
+      undetermined: undeterminedSentences(phases, datumId(results), figures),
+      ...number.tables({
+        suspects: suspectTable(phases, figures),
+        excluded: excludedTable(results, figures),
+        repeatability: repeatabilityTable(phases, figures),
+        warnings: warningTable(results, lacking, figures),
+      }),
+      pictures: number.pictures(chartPictures(charts, 'annex')),
+    };
+  },
+});
 
 /** Printed once if it is the same in both phases. */
 function undeterminedSentences(phases: readonly NamedPhase[], datum: string, figures: Figures): string[] {
@@ -308,13 +316,6 @@ function warningTable(results: Results, lacking: readonly Lacking[], words: Word
     plain([...lines, ...lackingLines(lacking, words)]),
     { css: 'warnings', notes: firstOf(warnings, MOST_WARNINGS, words) },
   );
-}
-
-/** Characters that the report's font cannot draw, in one field. */
-export interface Lacking {
-  /** Key in job.json: "customer", "rails[0].name"; null: not from a field of the results, but from a brand, for example. */
-  readonly field: string | null;
-  readonly characters: readonly string[];
 }
 
 /** Greatest numbers of missing characters and of fields that are named. */

@@ -7,10 +7,9 @@ import type {
   UnstatedSource,
 } from '../../../results/results-schema.js';
 import { lastPhase, twoDigits, type Figures } from '../figures.js';
-import { roundUncertainty } from '../../../results/words/format-quantity.js';
+import { roundUncertainty, withUnit } from '../../../results/words/format-quantity.js';
 import type { Words } from '../../words/words.js';
 import { phrase } from '../../words/phrases.js';
-import { readingText } from './survey.js';
 
 const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
 
@@ -22,6 +21,19 @@ export const sizeText = (size: number, unit: keyof typeof unitTexts, words: Word
 function foundText(value: number, expanded: number, unit: keyof typeof unitTexts, { number }: Words): string {
   const rounded = roundUncertainty(expanded);
   return `${number(value, rounded.decimals)}\u00a0±\u00a0${number(rounded.value, rounded.decimals)}\u00a0${unitTexts[unit]}`;
+}
+
+/** Large readings are printed in the unit of positions, because they are not results. */
+export function readingText(um: number, figures: Figures): string {
+  const { length, deviation } = figures.units;
+  const [inLength, small] = [length.fromBase(um / 1000), deviation.fromBase(um)];
+  if (deviation.label !== length.label && Math.abs(small) >= 1000)
+    return withUnit(figures.trimmed(inLength, length.label === 'in' ? 3 : 2), length);
+  const text = figures.trimmed(small, deviation.decimals);
+  return withUnit(
+    text === '0' && um !== 0 ? figures.number(small, Math.ceil(-Math.log10(Math.abs(small)))) : text,
+    deviation,
+  );
 }
 
 /** The characteristic whose verdict the effect would change first; null: no possible size changes one. */

@@ -4,7 +4,7 @@ import type { PhaseResults } from '../../../results/results-schema.js';
 import type { Results } from '../../../results/results-schema.js';
 import { positionText, withUnit } from '../../../results/words/format-quantity.js';
 import { hasTolerances } from '../document-title.js';
-import { phasesOf, twoDigits, type Figures } from '../figures.js';
+import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
 import { withSigns, capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import {
@@ -16,14 +16,30 @@ import { phaseText } from '../../words/names.js';
 import type { Words } from '../../words/words.js';
 import { riskText } from './judged-rows.js';
 import { ruleSentence } from './rule-sentence.js';
+import { STATE } from './cut.js';
 import { effectSentences } from './effects.js';
+import { otherTable } from './results-table.js';
+import { section } from './section.js';
+import { traceability } from './traceability.js';
 
-export interface Method {
-  readonly topics: readonly Fact[];
-  readonly meanings: readonly Fact[];
-}
+export const methodSection = section({
+  id: 'method',
+  css: 'method annex',
+  make: ({ results, figures, rows, brand, number }) => {
+    const { facts, inputs, again } = traceability(results, figures);
+    return {
+      ...method(results, figures),
+      facts,
+      again,
+      inputs: number.table(inputs),
+      // Without a limit they are the results.
+      others: rows.length === 0 ? null : number.table(otherTable(results, figures)),
+      terms: brand?.document.terms ?? null,
+    };
+  },
+});
 
-export function method(results: Results, figures: Figures): Method {
+function method(results: Results, figures: Figures) {
   const { say } = figures;
   const present = new Set(
     phasesOf(results).flatMap(({ phase }) => phase.characteristics.map((made) => made.what)),
@@ -119,10 +135,24 @@ function bowWords(results: Results, figures: Figures): string {
   return bows.length === 0 ? '' : [...bows, say('bow.nothing')].join(' ');
 }
 
-/** @param isCut true: page 1 has only a part of it. */
-export function conditions(results: Results, figures: Figures, isCut: boolean): Fact[] {
+/** The state of machine and surroundings in which the judged phase was read. */
+export function stateOf(results: Results, figures: Figures): string | null {
+  const { phase } = lastPhase(results);
+  const { temperatureC, conditionsNote } = results.subject;
+  const temperature = phase.facts?.temperatureC ?? temperatureC;
+  const parts = [
+    temperature && temperatureWords(temperature, figures),
+    phase.facts?.machineState,
+    phase.facts?.note ?? conditionsNote,
+  ].filter(Boolean);
+  return parts.length === 0 ? null : parts.join('. ');
+}
+
+/** Conditions of each phase, and the note that page 1 has no room for. */
+export function conditions(results: Results, figures: Figures): Fact[] {
   const { conditionsNote } = results.subject;
   const { say } = figures;
+  const isCut = (stateOf(results, figures) ?? '').length > STATE;
   const ofPhases = phasesOf(results).flatMap(({ name, phase }) => phaseFacts(name, phase, figures));
   return [...(isCut ? [fact(say('head.note'), conditionsNote, say('not-recorded'))] : []), ...ofPhases];
 }

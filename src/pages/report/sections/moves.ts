@@ -19,8 +19,26 @@ import { cell, figure, figureHead, head, rowHeader, tableIfAny, type Table } fro
 import { phaseText, verdictText } from '../../words/names.js';
 import { datumId, inSentence, stationName } from './characteristic-names.js';
 import { byRail, doneMoves } from './done-moves.js';
+import { chartPictures } from './pictures.js';
+import { section } from './section.js';
 
-export function moves(results: Results, figures: Figures) {
+export const movesSection = section({
+  id: 'moves',
+  css: '',
+  make: ({ results, figures, charts, number }) => {
+    const made = moves(results, figures);
+    return (
+      made && {
+        ...made,
+        opinion: figures.say('opinion'),
+        ...number.tables({ plan: made.plan, done: made.done }),
+        pictures: number.pictures(chartPictures(charts, 'moves')),
+      }
+    );
+  },
+});
+
+function moves(results: Results, figures: Figures) {
   const { say } = figures;
   const { name } = lastPhase(results);
   const plan = planOf(results);

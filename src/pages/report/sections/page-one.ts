@@ -1,6 +1,6 @@
 /**
  * Page 1: the machine, the verdict, the characteristics with the worst first, what to do next, and the basis of the verdict.
- * It is never longer than a page: rows, names and lines are counted here, and the rest is printed elsewhere.
+ * It is never longer than a page: texts are cut here, and as many rows are printed as fit (shapes.ts); the others are in Table 1.
  */
 import { rulesOf } from '../../../results/rules.js';
 import { leastBy } from '../../../base/lists.js';
@@ -9,53 +9,41 @@ import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
 import { phaseText, verdictText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
-import { inEach, inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
 import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
+import { sectionNumber } from '../section-list.js';
 import { capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
 import { inSentence, datumId } from './characteristic-names.js';
-import { differingConditions, temperatureWords } from './method.js';
+import { cut, cutList, FIELD, NAME, RAILS, STATE } from './cut.js';
+import { differingConditions, stateOf } from './method.js';
 import { ownRisk, ruleSentence } from './rule-sentence.js';
 import { barOf, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
-import { sizeText } from './effects.js';
-import { readingText } from './survey.js';
+import { readingText, sizeText } from './effects.js';
 
-/** Greatest number of rows of Figure 1. */
+/** Greatest number of rows of Figure 1: what fits as a rule, so that one print is enough. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Up to this number of rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
-/** Rows fewer in other languages than English, because the blocks below need more lines. */
-const LONGER_WORDS = 5;
-/** Rows fewer with two units. */
-const BOTH_UNITS = 2;
-/** Rows fewer with two languages (the rest is then on page 2). */
-const TWO_LANGUAGES = 12;
-/** Characters of two lines of a field. */
-export const FIELD = 62;
-export const NAME = 76;
-export const RAILS = 120;
-export const STATE = 90;
-/** Characters of a row's place in one line, and the height of a row with two lines, in rows. */
-const WHERE = 36;
-const HIGH_ROW = 1.45;
+/** Characters of a row's place, in two lines. */
+const WHERE = 72;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
+
+const [CHECKS, SURVEY] = [sectionNumber('checks'), sectionNumber('survey')];
 
 export interface Point {
   readonly lead: string;
   readonly text: string;
 }
 
-/** @param taken Rows of Figure 1 that are used by something else. */
-export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0) {
+export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
   const { subject } = results;
   const { machine } = subject;
   const { say } = figures;
   const kind = documentKind(results, figures);
-  const longer = figures.both !== undefined ? TWO_LANGUAGES : figures.language === 'en' ? 0 : LONGER_WORDS;
   const report = reportNumber(results);
   const subtitle = say('title.report', { kind, report });
   return {
@@ -72,21 +60,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     whatIf: whatIfSentence(results, figures),
     identity: identity(results, figures),
     verdict: verdictOf(results, figures, rows),
-    bars:
-      rows.length === 0
-        ? null
-        : bars(
-            results,
-            figures,
-            rows,
-            Math.max(
-              3,
-              MOST_ROWS[results.style.paper] -
-                taken -
-                longer -
-                (results.style.also === undefined ? 0 : BOTH_UNITS),
-            ),
-          ),
+    bars: rows.length === 0 ? null : bars(results, figures, rows, MOST_ROWS[results.style.paper]),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
@@ -95,9 +69,6 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     },
   };
 }
-
-const cut = (text: string, most: number): string =>
-  inEach(text, (one) => (one.length <= most ? one : `${one.slice(0, most - 1).trimEnd()}…`));
 
 function titleOf({ subject: { machine, title }, job }: Results, { say }: Words): string {
   const { name, serial } = machine;
@@ -150,7 +121,7 @@ function whatIfSentence({ whatIf, toleranceSet }: Results, { say }: Words): stri
   });
 }
 
-/** Two lines of fields; the complete text is in annex D. */
+/** Two lines of fields; the complete text is in the section on the method. */
 function identity(results: Results, figures: Figures): Fact[] {
   const { subject, survey } = results;
   const { say, day } = figures;
@@ -181,14 +152,6 @@ function identity(results: Results, figures: Figures): Fact[] {
   ];
 }
 
-/** As many entries as fit, then a count. */
-function cutList(items: readonly string[], most: number, { say }: Words): string {
-  let text = items.join('; ');
-  for (let n = items.length; inFirst(text).length > most && n > 1;)
-    text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
-  return cut(text, most);
-}
-
 /** The specification with its edition. @see ISO/IEC 17025:2017, 7.8.6.2 */
 export function limitsOf(results: Results, { say }: Words): string {
   const { name, source, file, grade, basedOn = [] } = results.toleranceSet;
@@ -203,18 +166,6 @@ export function limitsOf(results: Results, { say }: Words): string {
     basedOn.length > 0 && say('limits.based-on', { sets: basedOn.join(', ') }),
   ].filter(Boolean);
   return known.length === 0 ? say('limits.given') : known.join('; ');
-}
-
-export function stateOf(results: Results, figures: Figures): string | null {
-  const { phase } = lastPhase(results);
-  const { temperatureC, conditionsNote } = results.subject;
-  const temperature = phase.facts?.temperatureC ?? temperatureC;
-  const parts = [
-    temperature && temperatureWords(temperature, figures),
-    phase.facts?.machineState,
-    phase.facts?.note ?? conditionsNote,
-  ].filter(Boolean);
-  return parts.length === 0 ? null : parts.join('. ');
 }
 
 function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
@@ -303,10 +254,8 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
   const { name } = lastPhase(results);
   const isFound = phases.length === 1 && name === 'as-found';
   const sorted = [...rows].sort((a, b) => byUrgency(a.made, b.made) || a.n - b.n);
-  const wheres = sorted.map(({ made }) => cut(rowWhere(made, results, figures), 2 * WHERE));
-  const fitting = rowsWithin(wheres, most);
-  const shown = sorted.slice(0, fitting === sorted.length ? fitting : rowsWithin(wheres, most - 1));
-  const rest = sorted.slice(shown.length);
+  const wheres = sorted.map(({ made }) => cut(rowWhere(made, results, figures), WHERE));
+  const shown = sorted.length <= most ? sorted : sorted.slice(0, most - 1);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));
   const scale = scaleOf(drawn.flatMap((bar) => (bar === null ? [] : [bar])));
   const percent = (share: number) => `${figures.number(100 * Math.max(0, share), 0)} %`;
@@ -318,6 +267,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
       const lane = bar?.lanes[0];
       return {
         n: String(n),
+        place: k + 1,
         name: rowName(made, figures),
         where: wheres[k]!,
         /** Inline SVG, made by bars.ts. */
@@ -334,7 +284,10 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
         word: verdictText(made.verdict, figures),
       };
     }),
-    rest: rest.length === 0 ? '' : restSentence(rest, figures, percent),
+    /** For each number of rows that the page may have room for (shapes.ts), what is said of the others. */
+    rests: shown
+      .map((_, k) => ({ rows: k + 1, text: restSentence(sorted.slice(k + 1), figures, percent) }))
+      .filter(({ text }) => text !== ''),
     caption: say('bars.caption'),
     legend: {
       judged: say('bars.judged', { phase: phaseText(name, figures), coverage: figures.coverage }),
@@ -356,14 +309,9 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
   };
 }
 
-/** Number of rows that fit into the height of `most` rows, if rows with two lines are higher. */
-function rowsWithin(wheres: readonly string[], most: number): number {
-  let height = 0;
-  const over = wheres.findIndex((where) => (height += inFirst(where).length > WHERE ? HIGH_ROW : 1) > most);
-  return over < 0 ? wheres.length : over;
-}
-
+/** '' for none. */
 function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share: number) => string): string {
+  if (rest.length === 0) return '';
   const counts = (['does-not-conform', 'undecided', 'conforms'] as const).flatMap((verdict) => {
     const n = rest.filter(({ made }) => made.verdict === verdict).length;
     return n === 0 ? [] : [words.say('bars.rest.count', { count: n, verdict: verdictText(verdict, words) })];
@@ -375,8 +323,6 @@ function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share:
     share: Number.isFinite(share) ? percent(share) : '–',
   });
 }
-
-const MOVES_SECTION = '3';
 
 /** "row 4", "rows 1, 3 and 8" */
 const rowsText = (rows: readonly JudgedRow[], { say, list }: Words): string =>
@@ -393,7 +339,7 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
     more = {},
   ): Point => ({
     lead: say(`next.${key}.lead`),
-    text: say(`next.${key}`, { moves: MOVES_SECTION, ...more }),
+    text: say(`next.${key}`, { section: sectionNumber(key === 'missing' ? 'checks' : 'moves'), ...more }),
   });
   const approve = isDraft(results) ? [step('approve')] : [];
   const air = nextReading(phase, words);
@@ -533,7 +479,7 @@ function stationsSentence(results: Results, words: Words): string {
   return [
     say('stations.readings', { lead, readings: readings - priors, spare }),
     ...halves,
-    say('stations.left-out', { count: leftOut }),
+    say('stations.left-out', { count: leftOut, section: CHECKS }),
   ].join(' ');
 }
 
@@ -607,7 +553,7 @@ function confirmedPoint({ confirmations = [] }: Results, { say, list }: Words): 
     text:
       confirmations.length === 0
         ? say('confirmed.none')
-        : say('confirmed.some', { count: confirmations.length, by: cut(by, 60) }),
+        : say('confirmed.some', { count: confirmations.length, by: cut(by, 60), section: CHECKS }),
   };
 }
 
@@ -621,18 +567,19 @@ function cautions(results: Results, figures: Figures): string[] {
   const exceeded = phase.closures.filter((closure) => closure.exceeded).length;
   return [
     ...(overdue.length > 0
-      ? [say('caution.overdue', { instruments: figures.list(overdue.map(({ id }) => id)) })]
+      ? [say('caution.overdue', { instruments: figures.list(overdue.map(({ id }) => id)), section: SURVEY })]
       : []),
     ...(adjustment.scale > 1
       ? [
           say('caution.scatter', {
             phase: phaseText(name, figures),
             times: figures.number(adjustment.scale, 2),
+            section: CHECKS,
           }),
         ]
       : []),
-    ...(suspects > 0 ? [say('caution.suspects', { count: suspects })] : []),
-    ...(exceeded > 0 ? [say('caution.closures', { count: exceeded })] : []),
+    ...(suspects > 0 ? [say('caution.suspects', { count: suspects, section: CHECKS })] : []),
+    ...(exceeded > 0 ? [say('caution.closures', { count: exceeded, section: SURVEY })] : []),
     ...differingConditions(results, figures).map((text) => cut(sentence(text), 220)),
   ];
 }

@@ -11,6 +11,7 @@ import {
 } from '../../../results/words/format-quantity.js';
 import { axisText, nameText, phaseText, verdictText } from '../../words/names.js';
 import { lastPhase, phasesOf, type Figures } from '../figures.js';
+import { sectionNumber } from '../section-list.js';
 import { capitalised } from '../sentence.js';
 import {
   cell,
@@ -119,7 +120,9 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
           rows.map(({ made }) => made),
           figures,
         ),
-        ...(rows.some(({ made }) => made.value === null) ? [say('table1.undetermined')] : []),
+        ...(rows.some(({ made }) => made.value === null)
+          ? [say('table1.undetermined', { section: sectionNumber('checks') })]
+          : []),
       ],
     },
   );
@@ -220,7 +223,10 @@ export function largestTable(results: Results, figures: Figures): Table | null {
   }
   if (largest.size === 0) return null;
   return plainTable(results, figures, [...largest.values()].slice(0, MOST_LARGEST), {
-    caption: figures.say('largest.caption', { phase: phaseText(name, figures) }),
+    caption: figures.say('largest.caption', {
+      phase: phaseText(name, figures),
+      section: sectionNumber('results'),
+    }),
     css: 'largest',
     isPlaced: true,
   });

@@ -1,10 +1,11 @@
-/** Annex B: the place of each station, rails side by side. Heights and offsets of every phase are in stations.csv. */
+/** The place of each station, rails side by side. Heights and offsets of every phase are in stations.csv. */
 import { groupBy } from '../../../base/lists.js';
 import type { Quantity, Results, StationResult } from '../../../results/results-schema.js';
 import { alignDecimals, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
 import { phaseText } from '../../words/names.js';
 import { isKnown, lastPhase, phasesOf, quantityText, type Figures } from '../figures.js';
 import { figure, figureHead, plain, rowHeader, table, type Column, type Table } from '../table.js';
+import { section } from './section.js';
 import { thinStations } from './thin.js';
 
 interface Pick {
@@ -17,8 +18,17 @@ type Rail = Results['survey']['rails'][number];
 /** Greatest number of columns of figures on the paper. */
 const MOST_COLUMNS = 6;
 
+export const stationsSection = section({
+  id: 'stations',
+  css: 'station-tables',
+  make: ({ results, figures, number }) => {
+    const tables = stationTables(results, figures);
+    return tables.length === 0 ? null : { tables: tables.map((one) => number.table(one)) };
+  },
+});
+
 /** One table per set of rails with the same stations, divided if they are too many for the paper. */
-export function stationTables(results: Results, figures: Figures): Table[] {
+function stationTables(results: Results, figures: Figures): Table[] {
   const { say } = figures;
   const phases = phasesOf(results);
   const { name, phase } = lastPhase(results);

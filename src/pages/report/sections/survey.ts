@@ -42,23 +42,33 @@ import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { fromUmPerM } from '../../../base/units/units.js';
 import { tableByPhase } from './by-phase.js';
+import { readingText } from './effects.js';
+import { conditions } from './method.js';
+import { section } from './section.js';
 
 /** Share of the target's range from which a reading is near the end of the range. */
 const NEAR_RANGE = 0.8;
 
-export function survey(results: Results, figures: Figures) {
-  const phases = phasesOf(results);
-  return {
-    intro: results.survey.setups.length === 0 ? figures.say('survey.no-setups') : '',
-    setups: setupTable(results, figures),
-    stood: stoodTable(results, phases, figures),
-    drift: driftTable(phases, figures),
-    ties: tieTable(phases, figures),
-    closures: closureTable(phases, figures),
-    loops: loopTable(phases, figures),
-    instruments: instrumentTable(results, figures),
-  };
-}
+export const surveySection = section({
+  id: 'survey',
+  css: 'annex',
+  make: ({ results, figures, number }) => {
+    const phases = phasesOf(results);
+    return {
+      intro: results.survey.setups.length === 0 ? figures.say('survey.no-setups') : '',
+      ...number.tables({
+        setups: setupTable(results, figures),
+        stood: stoodTable(results, phases, figures),
+        drift: driftTable(phases, figures),
+        ties: tieTable(phases, figures),
+        loops: loopTable(phases, figures),
+        closures: closureTable(phases, figures),
+        instruments: instrumentTable(results, figures),
+      }),
+      conditions: conditions(results, figures),
+    };
+  },
+});
 
 function setupTable({ survey: { setups } }: Results, { say, units: { length } }: Figures): Table | null {
   return tableIfAny(
@@ -128,19 +138,6 @@ function turned(quantity: Quantity, angle: 'yaw' | 'pitch' | 'roll', figures: Fi
   const text = quantityText(figures, { value: Math.abs(quantity.value), u: quantity.u }, figures.units.slope);
   if (!/[1-9]/.test(text.value)) return plusMinus(text);
   return figures.say(`turned.${angle}.${quantity.value > 0 ? 'plus' : 'minus'}`, { size: plusMinus(text) });
-}
-
-/** Large readings are printed in the unit of positions, because they are not results. */
-export function readingText(um: number, figures: Figures): string {
-  const { length, deviation } = figures.units;
-  const [inLength, small] = [length.fromBase(um / 1000), deviation.fromBase(um)];
-  if (deviation.label !== length.label && Math.abs(small) >= 1000)
-    return withUnit(figures.trimmed(inLength, length.label === 'in' ? 3 : 2), length);
-  const text = figures.trimmed(small, deviation.decimals);
-  return withUnit(
-    text === '0' && um !== 0 ? figures.number(small, Math.ceil(-Math.log10(Math.abs(small)))) : text,
-    deviation,
-  );
 }
 
 function largestCell(setup: SetupResult, figures: Figures): Cell {

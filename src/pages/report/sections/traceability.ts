@@ -2,7 +2,7 @@
 import type { Results } from '../../../results/results-schema.js';
 import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
-import { FIELD, NAME, RAILS } from './page-one.js';
+import { FIELD, NAME, RAILS } from './cut.js';
 import { cell, fact, figure, figureHead, head, plain, rowHeader, table, type Fact } from '../table.js';
 
 export function traceability(results: Results, words: Words) {

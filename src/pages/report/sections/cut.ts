@@ -1,0 +1,20 @@
+/** How long the texts of page 1 may be; what is cut there is complete in the annex. */
+import { inEach, inFirst } from '../../words/pair.js';
+import type { Words } from '../../words/words.js';
+
+/** Characters of two lines of a field. */
+export const FIELD = 62;
+export const NAME = 76;
+export const RAILS = 120;
+export const STATE = 90;
+
+export const cut = (text: string, most: number): string =>
+  inEach(text, (one) => (one.length <= most ? one : `${one.slice(0, most - 1).trimEnd()}…`));
+
+/** As many entries as fit, then a count. */
+export function cutList(items: readonly string[], most: number, { say }: Words): string {
+  let text = items.join('; ');
+  for (let n = items.length; inFirst(text).length > most && n > 1;)
+    text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
+  return cut(text, most);
+}
