@@ -66,7 +66,7 @@ const plan = (width: number, rails: number): Part => ({
     symbol('decides', { shape: 'diamond', size: 60, color: colours.ink }),
     label('decides', { style: 'named', dy: -11, align: { expr: 'datum.align' }, limit: 120 }),
     label('names', { align: 'left', dx: 16, fontWeight: 'bold' }),
-    label('states', { align: 'left', dx: 16, dy: { expr: '13 * datum.line' }, style: 'quiet', limit: 0 }),
+    label('states', { align: 'left', dx: 16, dy: 13, style: 'quiet', limit: 0 }),
   ],
 });
 
@@ -146,7 +146,7 @@ function evenly(across: number, rows: readonly number[]): number {
   return k + Math.max(-0.7, Math.min(1.7, share));
 }
 
-/** Length of a label of a move, as a share of the length of the plan. */
+/** Length of a label of a move or a station, as a share of the length of the plan. */
 const NEAREST_LABELS = 0.2;
 
 /** Groups of points of one line that are nearer to each other than `least`, from left to right. */
@@ -193,6 +193,19 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
       : p.x > xDomain[1] - 0.06 * (xDomain[1] - xDomain[0])
         ? 'right'
         : 'center';
+  const nearest = NEAREST_LABELS * (xDomain[1] - xDomain[0]);
+  /** One label for points that are near each other, at the one in the middle. */
+  const labelled = (group: readonly { x: number; y: number; name: string }[], more = '') => {
+    const [first, last] = [group[0]!, group.at(-1)!];
+    const names = first === last ? first.name : `${first.name}–${last.name}`;
+    const middle = (group.length - 1) >> 1;
+    return group.map(({ x, y }, i) => ({
+      x,
+      y,
+      align: alignOf({ x }),
+      text: i === middle ? names + more : '',
+    }));
+  };
   const placeOf = (id: string, station: number) =>
     rails.find((rail) => rail.id === id)?.stations.find((s) => s.station === station);
   const open = last.phase.characteristics.filter(
@@ -343,32 +356,34 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
           moved.flatMap((m) =>
             placed(m.rail, m.along).map((p) => ({ ...p, name: m.adjuster, arrows: directionsOf(m) })),
           ),
-          NEAREST_LABELS * (xDomain[1] - xDomain[0]),
+          nearest,
         ).flatMap((group) => {
-          const [first, last] = [group[0]!, group.at(-1)!];
-          const names = first === last ? first.name : `${first.name}–${last.name}`;
-          const arrows = group.every((one) => one.arrows === first.arrows) ? `\u2009${first.arrows}` : '';
-          const middle = (group.length - 1) >> 1;
-          return group.map(({ x, y }, i) => ({
-            x,
-            y,
-            align: alignOf({ x }),
-            text: i === middle ? `${names}${arrows}` : '',
-          }));
+          const { arrows } = group[0]!;
+          return labelled(group, group.every((one) => one.arrows === arrows) ? `\u2009${arrows}` : '');
         }),
-        decides: decides.flatMap((s) => {
-          const place = placeOf(s.rail, s.station);
-          return place === undefined
-            ? []
-            : [{ ...at(place), text: stationKey(s.rail, s.station), align: alignOf(at(place)) }];
-        }),
+        decides: inGroups(
+          decides.flatMap((s) => {
+            const place = placeOf(s.rail, s.station);
+            return place === undefined ? [] : [{ ...at(place), name: stationKey(s.rail, s.station) }];
+          }),
+          nearest,
+        ).flatMap((group) => labelled(group)),
         names: rails.map((rail) => ({
           ...middleOf(rail),
           x: xDomain[1],
           text: rail.datum ? say('sketch.datum', { rail: rail.id }) : rail.id,
         })),
-        states: states.flatMap(({ rail, words }) =>
-          words.slice(0, 2).map(({ text }, i) => ({ ...middleOf(rail), x: xDomain[1], text, line: i + 1 })),
+        states: states.flatMap(({ rail, words: [first, ...more] }) =>
+          first === undefined
+            ? []
+            : [
+                {
+                  ...middleOf(rail),
+                  x: xDomain[1],
+                  text:
+                    more.length === 0 ? first.text : say('brief', { names: first.text, more: more.length }),
+                },
+              ],
         ),
         ...(heights.length > 0 && {
           heights,

@@ -578,8 +578,10 @@ export const en = {
 
   // What to move
   'need.none': 'Every tolerance is met: nothing has to be moved.',
-  'need.outside': 'Outside the limit: {names}. Survey again after the moves.',
-  'need.open': 'Not proven either way: {names}. Survey again after the moves.',
+  'need.outside': 'Outside the limit: {names}.',
+  'need.open': 'Not proven either way: {names}.',
+  'need.survey': 'Survey again after the moves.',
+  'need.settling': 'What would decide what is undecided',
   'need.missing':
     'What is undecided was not determined: no move follows from it. Read first what is missing.',
   'need.no-limit':
@@ -654,7 +656,6 @@ export const en = {
   'status.impossible': 'No list of moves does that: {missed}.',
   'status.nearest': 'These moves come nearest.',
   'status.nothing': 'Nothing has to be moved.',
-  'status.not-found': 'Not found within the search: {why}.',
   'status.ended': 'The search ended at its limit; a shorter list may exist.',
   'status.ended-by': 'The search ended at its limit; a shorter list may exist, by {gap} at most.',
   missed: '{name} misses its limit by {by}',
