@@ -2,9 +2,6 @@
  * Every problem of a job as one page that an office can send back to the crew: by file and line, the line with the cell marked, what it is, what was expected, what to do. Self-contained; no script; all text
  * escaped, and a policy that would let nothing run or load if it were not.
  */
-import Handlebars from 'handlebars';
-import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
 import { groupBy } from '../../base/lists.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { grouped, type Group } from '../../base/diagnostics/groups.js';
@@ -12,7 +9,7 @@ import { explain, visible } from '../../base/diagnostics/messages.js';
 import { piecesOf, type Piece, type SourceLines } from '../../base/diagnostics/source-lines.js';
 import { clause, sentences } from '../words/phrases.js';
 import type { Words } from '../words/words.js';
-import { sayHelper, templateOptions } from './say-helper.js';
+import { compiledTemplate, policyHash, templateText } from './templates.js';
 
 export interface ProblemPage {
   /** Of the job: its id, or the folder's name. */
@@ -28,22 +25,14 @@ export interface ProblemPage {
 
 /** Pure: the same problems give the same page. */
 export function problemPage({ title, diagnostics, sources, notes = [], words }: ProblemPage): string {
-  const style = template('problem.css');
+  const style = templateText('problem.css');
   const files = [...groupBy(diagnostics, (d) => d.at?.file ?? '')];
-  return Handlebars.create().compile<object>(template('problem.hbs'), templateOptions)(
-    {
-      ...{ language: words.language, style, hash: hashOf(style), title: shown(title) },
-      counted: countOf(diagnostics, words),
-      intro: [introduction(diagnostics, words), ...notes.map(shown)],
-      files: files.map(([file, list]) => fileView(file, list, sources.get(file) ?? null, words)),
-    },
-    { helpers: sayHelper(words) },
-  );
+  return compiledTemplate(templateText('problem.hbs'))(words, {
+    ...{ style, hash: policyHash(style), title: shown(title), counted: countOf(diagnostics, words) },
+    intro: [introduction(diagnostics, words), ...notes.map(shown)],
+    files: files.map(([file, list]) => fileView(file, list, sources.get(file) ?? null, words)),
+  });
 }
-
-const template = (file: string): string =>
-  readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');
-const hashOf = (text: string): string => `sha256-${createHash('sha256').update(text).digest('base64')}`;
 
 /** Line ends within a cell are shown as such; other control characters by their number. */
 const shown = (text: string): string => visible(text.replace(/\n/g, ' ⏎ ').replace(/\t/g, ' → '));
