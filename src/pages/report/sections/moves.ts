@@ -158,8 +158,6 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
             }),
       ],
       mayBreak: true,
-      // A narrow table, which may be long.
-      inColumns: isOfStations,
     },
   );
 }
