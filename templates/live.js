@@ -2,8 +2,9 @@
 'use strict';
 (() => {
   const data = (id) => JSON.parse(document.getElementById(id).textContent);
-  const stations = data('stations-data');
+  const inUnits = data('stations-data');
   const words = data('live-words');
+  let stations = inUnits[0];
   const make = (tag, attributes = {}, text = '') => {
     const element = document.createElement(tag);
     for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
@@ -96,10 +97,29 @@
   addEventListener('resize', reachable);
   reachable();
 
+  // -- the other unit: each text that it changes has the other text with it --
+  if (inUnits.length > 1) {
+    const bar = make('p', { class: 'switch', role: 'group', 'aria-label': words.unit }, `${words.unit}: `);
+    const drawn = make('span', { role: 'status' });
+    const buttons = words.units.map((unit, k) => make('button', { type: 'button', 'aria-pressed': String(k === 0) }, unit));
+    buttons.forEach((button, k) =>
+      button.addEventListener('click', () => {
+        if (stations === inUnits[k]) return;
+        stations = inUnits[k];
+        hide();
+        buttons.forEach((other) => other.setAttribute('aria-pressed', String(other === button)));
+        for (const one of document.querySelectorAll('data')) [one.textContent, one.value] = [one.value, one.textContent];
+        drawn.textContent = k === 0 || marks.length === 0 ? '' : words.drawn;
+      }),
+    );
+    bar.append(buttons[0], ' ', buttons[1], ' ', drawn);
+    document.querySelector('main').prepend(bar);
+  }
+
   // -- phases on and off --
   const phases = ['as-found', 'as-left'].filter((phase) => document.querySelector(`.drawn .${phase}`) !== null);
   if (phases.length === 2) {
-    const bar = make('p', { class: 'phases', role: 'group', 'aria-label': words.phases }, `${words.inFigures} `);
+    const bar = make('p', { class: 'switch phases', role: 'group', 'aria-label': words.phases }, `${words.inFigures} `);
     for (const phase of phases) {
       const button = make('button', { type: 'button', 'aria-pressed': 'true' }, words[phase]);
       button.addEventListener('click', () => {

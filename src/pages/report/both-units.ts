@@ -5,34 +5,72 @@
 import { inFirst, inSecond, isPair, pairOf } from '../words/pair.js';
 import { NO_BREAK_SPACE } from '../../results/words/format-quantity.js';
 import type { Results } from '../../results/results-schema.js';
+import { usualUnits } from '../../survey/job/resolve-job.js';
 import type { Cell } from './table.js';
 
 /** Figure 1 has no room for a second unit; the symbols of a picture are no text. */
 const ONE_UNIT: ReadonlySet<string> = new Set(['bars', 'source', 'logo']);
+const NO_TEXT: ReadonlySet<string> = new Set(['bar', 'scale', 'source', 'logo']);
+
+/** How a text, or a cell of figures, is joined with the same in another unit. */
+interface Join {
+  readonly keep: ReadonlySet<string>;
+  readonly text: (own: string, other: string) => string;
+  readonly cell?: (own: Cell, other: Cell) => Cell;
+}
 
 /** @param other The same view in another unit: where it has another shape, the first is kept. */
-export function inBothUnits<View>(view: View, other: View): View {
-  if (typeof view === 'string') return textInBoth(view, other as string) as View;
+function joined<View>(view: View, other: View, join: Join): View {
+  if (typeof view === 'string') return (view === other ? view : join.text(view, other as string)) as View;
   if (Array.isArray(view)) {
     const list = other as unknown[];
-    return (view.length === list.length ? view.map((part, k) => inBothUnits(part, list[k])) : view) as View;
+    return (view.length === list.length ? view.map((part, k) => joined(part, list[k], join)) : view) as View;
   }
   if (view === null || typeof view !== 'object' || other === null || typeof other !== 'object') return view;
-  if (isFigure(view) && isFigure(other))
-    return {
-      ...view,
-      also:
-        view.text === other.text
-          ? ''
-          : [other.text, ...(other.detail === view.detail ? [] : [other.detail])].filter(Boolean).join(' · '),
-    };
+  if (join.cell !== undefined && isFigure(view) && isFigure(other)) return join.cell(view, other) as View;
   return Object.fromEntries(
     Object.entries(view).map(([name, part]) => [
       name,
-      ONE_UNIT.has(name) ? part : inBothUnits(part, (other as Record<string, unknown>)[name]),
+      join.keep.has(name) ? part : joined(part, (other as Record<string, unknown>)[name], join),
     ]),
   ) as View;
 }
+
+/** Both units in the text. */
+const inBothUnits = <View>(view: View, other: View): View =>
+  joined(view, other, {
+    keep: ONE_UNIT,
+    text: textInBoth,
+    cell: (own, its) => ({
+      ...own,
+      also:
+        own.text === its.text
+          ? ''
+          : [its.text, ...(its.detail === own.detail ? [] : [its.detail])].filter(Boolean).join(' · '),
+    }),
+  });
+
+/** The unit in which a report is not: inches for millimetres, and the other way round. */
+export const otherUnits = ({ length }: Results['style']) =>
+  usualUnits(/^(?:in|ft)$/.test(length) ? 'mm' : 'in');
+
+// As in pair.ts, characters that Unicode keeps free for use within a program.
+const [OPEN, BETWEEN, CLOSE] = ['\ufdd3', '\ufdd4', '\ufdd5'];
+const EITHER = /\ufdd3([^\ufdd4]*)\ufdd4([^\ufdd5]*)\ufdd5/g;
+
+/** The unit of a page can be switched: where it changes a text, the other text is with it. */
+export const inEitherUnit = <View>(view: View, other: View): View =>
+  joined(view, other, { keep: NO_TEXT, text: (own, its) => OPEN + own + BETWEEN + its + CLOSE });
+
+/** The page in its own unit. */
+export const inOwnUnit = (html: string): string => html.replace(EITHER, '$1');
+
+/** The page in its own unit, each text that the other unit changes as `<data value="the other text">`. */
+export const switchable = (html: string): string =>
+  html
+    .replace(/<[^<>]*\ufdd3[^<>]*>/g, inOwnUnit)
+    .replace(/<title>[^]*?<\/title>/g, inOwnUnit)
+    .replace(EITHER, '<data value="$2">$1</data>');
 
 const isFigure = (part: object): part is Cell => 'also' in part && (part as Cell).css.includes('number');
 

@@ -6,6 +6,7 @@ import { officeStyle } from './sections/office.js';
 import type { Results } from '../../results/results-schema.js';
 import { asTwoLanguages, inFirst } from '../words/pair.js';
 import { english, firstOf, type Words } from '../words/words.js';
+import { inEitherUnit, inOwnUnit, otherUnits, switchable } from './both-units.js';
 import { cssString, pageCount } from './css-string.js';
 import { fillCells } from './fill-cells.js';
 import { sayHelper, templateOptions } from './say-helper.js';
@@ -14,6 +15,7 @@ import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';
 import type { ReportChart } from './sections/pictures.js';
+import { inShape, wholeShape } from './shapes.js';
 import { viewModel, type ReportView } from './view-model.js';
 
 /** Next to src/ and next to dist/. */
@@ -29,7 +31,7 @@ let compiled: Templates | undefined;
 export interface ReportPage {
   /** As it is read on a screen (live-page.ts). */
   readonly live: string;
-  /** As it is printed: pictures as images, no script. */
+  /** As it is printed, in each of its shapes (shapes.ts): pictures as images, no script. */
   readonly html: string;
   /** The same page for a browser that has the font of its own: half as long, and quicker to print. */
   readonly fontless: string;
@@ -48,17 +50,24 @@ export function renderPage(
   brand: Brand | null = null,
 ): ReportPage {
   const { page, css } = (compiled ??= compileTemplates());
-  const view = viewModel(results, charts, missingGlyphs, words, brand);
+  const viewIn = (style: Results['style']) =>
+    viewModel({ ...results, style }, charts, missingGlyphs, words, brand);
+  const own = viewIn(results.style);
+  const view =
+    results.style.also === undefined
+      ? inEitherUnit(own, viewIn({ ...results.style, ...otherUnits(results.style) }))
+      : own;
   const style = [
     fonts,
     css,
-    pageRules(view, firstOf(words)),
+    pageRules(own, firstOf(words)),
     ...(brand === null ? [] : [officeStyle(brand)]),
   ].join('\n');
   const filled = fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
-  const text = asTwoLanguages(filled, words.both?.[1].language ?? '');
+  const inUnits = asTwoLanguages(filled, words.both?.[1].language ?? '');
+  const text = inOwnUnit(inUnits);
   return {
-    live: livePage(text, results, charts, firstOf(words)),
+    live: livePage(switchable(inShape(inUnits, wholeShape(text))), results, charts, firstOf(words)),
     html: withPictures(text, charts, (svg) => svg),
     fontless: withPictures(withoutFonts(text), charts, withoutFonts),
   };

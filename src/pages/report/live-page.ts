@@ -6,8 +6,9 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
-import { inUnitsOf } from './both-units.js';
+import { inUnitsOf, otherUnits } from './both-units.js';
 import { figuresOf, lastPhase, phasesOf, quantityWithUnit } from './figures.js';
+import { reportUnits } from '../../results/words/format-quantity.js';
 import { phaseText } from '../words/names.js';
 import { inFirst } from '../words/pair.js';
 import { english, type Words } from '../words/words.js';
@@ -45,7 +46,7 @@ export function livePage(
     .replace(
       '</body>',
       () =>
-        `<script type="application/json" id="stations-data">${embedded(inUnitsOf(results, (one) => stationsOf(one, words)))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(results, words))}</script>\n<script>${script}</script>\n</body>`,
+        `<script type="application/json" id="stations-data">${embedded(stationsInUnits(results, words))}</script>\n<script type="application/json" id="live-words">${embedded(liveWords(results, words))}</script>\n<script>${script}</script>\n</body>`,
     );
 }
 
@@ -59,6 +60,14 @@ const inPage = (svg: string, name: string): string =>
     .replace(/<style>[^]*?<\/style>/, '')
     .replace(' xmlns="http://www.w3.org/2000/svg"', '')
     .replace('<svg', `<svg class="${name}"`);
+
+/** By unit: the job's own, and the other one if the page can be switched to it. */
+const stationsInUnits = (results: Results, words: Words) =>
+  results.style.also === undefined
+    ? [results.style, otherUnits(results.style)].map((units) =>
+        stationsOf({ ...results, style: { ...results.style, ...units } }, words),
+      )
+    : [inUnitsOf(results, (one) => stationsOf(one, words))];
 
 /** What is known of each station: places with their uncertainty in each phase, and the cells that they come from. */
 function stationsOf(results: Results, words: Words): Record<string, string[]> {
@@ -130,6 +139,12 @@ function liveWords(results: Results, words: Words) {
     // What was found alone is drawn with what the moves make of it.
     'as-found': phaseText(first, words),
     'as-left': last === 'as-found' ? say('chart.expected') : phaseText(last, words),
+    unit: say('live.unit'),
+    units: [results.style, otherUnits(results.style)].map((style) => {
+      const { length, deviation } = reportUnits(style);
+      return [length.label, deviation.label].join(', ');
+    }),
+    drawn: say('live.drawn', { unit: reportUnits(results.style).deviation.label }),
     rows: say('live.rows'),
     rowsOf: say('live.rows-of', { table: '{table}' }),
   };

@@ -2,6 +2,7 @@ import { inStage } from '../../base/cost/stages.js';
 import { openPress, type PressOptions } from './browser/print-html.js';
 import type { BrowserNote } from './browser/trouble.js';
 import { linkWords, numbered, placesOfContents, withoutDrawings } from './contents.js';
+import { fittingShape, inShape, wholeShape, type Shape } from './shapes.js';
 import { finishPdf } from './pdf-file/finish.js';
 import { placesIn } from './pdf-file/places.js';
 import type { PrintJob } from './print-job.js';
@@ -42,15 +43,28 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
       const { html, fontless = html, paper, timeoutMs = PRINTING_MS, onNote = () => undefined } = job;
       assertSound(job);
       const places = placesOfContents(html);
-      const printOf = (of: (page: string) => string) =>
-        press.print({ html: of(html), fontless: of(fontless), paper, timeoutMs, onNote });
-      // Nothing to guess from: where the sections begin shows in a print without drawings, which takes half the time.
-      if (places.length > 0 && guess === NO_NUMBERS)
-        guess = placesIn(await printOf((page) => withoutDrawings(numbered(page, NO_NUMBERS))));
+      let shape = wholeShape(html);
+      const printOf = (of: (page: string) => string, as = shape) =>
+        press.print({
+          html: of(inShape(html, as)),
+          fontless: of(inShape(fontless, as)),
+          ...{ paper, timeoutMs, onNote },
+        });
+      /** The first section of the contents follows page 1. */
+      const isTooLong = (found: ReadonlyMap<string, number>) => (found.get(places[0] ?? '') ?? 2) > 2;
+      /** In a print without drawings, which takes half the time. */
+      const placesAs = async (as: Shape) =>
+        placesIn(await printOf((page) => withoutDrawings(numbered(page, NO_NUMBERS)), as));
+      // Nothing to guess from.
+      if (places.length > 0 && guess === NO_NUMBERS) guess = await placesAs(shape);
       // The contents are on a page of one size, so that their numbers move nothing: the second print is right.
       for (let left = MAX_PRINTS, numbers = guess; ; left--) {
         const printed = await printOf((page) => numbered(page, numbers));
         const found = places.length === 0 ? numbers : placesIn(printed);
+        if (left === MAX_PRINTS && isTooLong(found)) {
+          shape = await fittingShape(shape, async (as) => !isTooLong(await placesAs(as)));
+          continue;
+        }
         if (left === 0 || places.every((place) => found.get(place) === numbers.get(place)))
           return inStage('finish', () => finishPdf(printed, job, linkWords(html)));
         // Other reports may be printed at the same time, so what this one was printed with is its own.

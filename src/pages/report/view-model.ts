@@ -20,9 +20,6 @@ import { numbering, type Lacking } from './sections/section.js';
 
 export type { ReportChart } from './sections/pictures.js';
 
-/** Height of the letterhead, in rows of Figure 1. */
-const ROWS_OF_LETTERHEAD = 3;
-
 export type ReportView = ReturnType<typeof viewModel>;
 
 /**
@@ -55,7 +52,7 @@ function viewOf(
   const rows = judgedRows(results, figures);
   const number = numbering(words);
   // In the order of printing.
-  const page1 = pageOne(results, figures, rows, brand === null ? 0 : ROWS_OF_LETTERHEAD);
+  const page1 = pageOne(results, figures, rows);
   if (page1.bars !== null) number.skipFigure();
   const largest = number.table(largestTable(results, figures));
   const input = { results, figures, charts, rows, lacking, brand, number };

@@ -848,6 +848,8 @@ export const en = {
   'live.keys': '{title}: arrow keys go from point to point, Escape ends',
   'live.phases': 'Phases in the figures',
   'live.in-figures': 'In the figures:',
+  'live.unit': 'Unit',
+  'live.drawn': 'The figures stay in {unit}.',
   'live.rows': 'Show only rows with',
   'live.rows-of': 'Show only rows of “{table}” with',
   'place.height': 'height {figure}',

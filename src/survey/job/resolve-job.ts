@@ -364,7 +364,8 @@ export function resolveStyle(report: NonNullable<JobInput['report']>, lengthUnit
   };
 }
 
-const usualUnits = (length: LengthUnit): Required<ReportStyle>['also'] =>
+/** The units that go with a unit of length. */
+export const usualUnits = (length: LengthUnit): Required<ReportStyle>['also'] =>
   isInchFamily(length)
     ? { length, deviation: 'thou', slope: 'thou/ft' }
     : { length, deviation: 'um', slope: 'um/m' };

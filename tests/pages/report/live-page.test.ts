@@ -8,6 +8,7 @@ import type { Page } from 'puppeteer-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { launchBrowser, type RunningBrowser } from '../../../src/pages/report/browser/launch-browser.js';
 import { look } from '../../../src/cli/follow-look.js';
+import { otherUnits } from '../../../src/pages/report/both-units.js';
 import { followPage } from '../../../src/pages/report/follow-page.js';
 import { drawCharts, writePage } from '../../../src/pipeline.js';
 import type { Results } from '../../../src/results/results-schema.js';
@@ -25,6 +26,9 @@ beforeAll(async () => {
   const charts = await drawCharts(results);
   const texts = {
     report: (await writePage(results, charts)).live,
+    inches: (
+      await writePage({ ...results, style: { ...results.style, ...otherUnits(results.style) } }, charts)
+    ).live,
     follow: followPage(await look(sample('TH-2031'), '')),
   };
   for (const [name, text] of Object.entries(texts)) {
@@ -131,6 +135,27 @@ test('phases are shown and hidden, stations sorted and filtered', async () => {
   const left = await column();
   expect(left.length).toBeGreaterThan(0);
   expect(left.length).toBeLessThan(before.length);
+  await page.close();
+});
+
+test('the unit switch shows what the report in that unit prints, each figure rounded there, and switches back', async () => {
+  const shown = (page: Page) =>
+    page.evaluate(
+      `[...document.querySelectorAll('.verdict, .bars-table, .summary, table.stations')].map((one) => one.innerText)`,
+    ) as Promise<string[]>;
+  const inInches = await open('inches', 1280);
+  const wanted = await shown(inInches);
+  await inInches.close();
+  const page = await open('report', 1280);
+  const before = await shown(page);
+  await page.click('.switch:not(.phases) button:last-of-type');
+  expect(await shown(page)).toEqual(wanted);
+  expect(wanted).not.toEqual(before);
+  await page.focus('.drawn');
+  await page.keyboard.press('End');
+  expect(await told(page)).toMatch(/height [+−][\d.]+\s±\s[\d.]+\sthou/);
+  await page.click('.switch:not(.phases) button:first-of-type');
+  expect(await shown(page)).toEqual(before);
   await page.close();
 });
 

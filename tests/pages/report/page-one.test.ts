@@ -1,12 +1,15 @@
 /** Page 1: what it says, and that it never takes more than the page nor less than the verdict. */
-import { wordsOf } from '../../../src/pages/words/languages.js';
+import { wordsOfAll } from '../../../src/pages/words/languages.js';
+import { inFirst } from '../../../src/pages/words/pair.js';
+import type { Brand } from '../../../src/survey/brand/read-brand.js';
 import { english, type Words } from '../../../src/pages/words/words.js';
-import type { Language } from '../../../src/survey/job/languages.js';
+import type { Languages } from '../../../src/survey/job/languages.js';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { afterAll, describe, expect, test } from 'vitest';
 import fc from 'fast-check';
 import { openPrinter, type Printer } from '../../../src/pages/report/pdf.js';
 import { renderPage } from '../../../src/pages/report/html.js';
+import { fittingShape } from '../../../src/pages/report/shapes.js';
 import { fontFaceCss } from '../../../src/pages/fonts/fonts.js';
 import { barSvg, scaleOf, type Bar } from '../../../src/pages/report/sections/bars.js';
 import { riskText } from '../../../src/pages/report/sections/judged-rows.js';
@@ -212,56 +215,110 @@ function crowded(rows: number, paper: 'A4' | 'Letter'): Results {
 test('too many rows: the worst are shown, the others are counted', () => {
   const { bars } = page1(crowded(48, 'A4'));
   expect(bars!.rows).toHaveLength(15);
-  expect(bars!.rest).toMatch(
+  expect(bars!.rests).toHaveLength(15);
+  expect(bars!.rests.at(-1)!.text).toMatch(
     /^33 more rows are in Table 1: 33 undecided\. The first of them reaches \d+ % of its limit\.$/,
+  );
+});
+
+/** All that page 1 can have on top of many rows: an amendment, what it was before, notes of an issue without an approver. */
+function amended(results: Results): Results {
+  const long =
+    'a reason as long as nobody would give it for a report that says something else than it did before. ';
+  results.issue = {
+    ...({ on: '2026-05-21', by: 'O. Tressel', number: 'T-9-2', role: null } as object),
+    without: ['approver', 'traceability'],
+    amends: { number: 'T-9-1', because: long, changes: Array.from({ length: 9 }, (_, k) => `${k} ${long}`) },
+  } as unknown as Results['issue'];
+  return results;
+}
+const inUnits = (results: Results): Results => {
+  results.style.also = { length: 'in', deviation: 'thou', slope: 'thou/ft' } as never;
+  return results;
+};
+const brand = {
+  document: {
+    name: 'An office with a long name and a letterhead of as many lines as it may have',
+    letterhead: ['1 Long Road', '22 Longer Road', '333 Longest Road', 'A town', 'A country'],
+    accreditation:
+      'Invented laboratory, number 1234, of an invented body, for invented work and for nothing else.',
+  },
+  logo: null,
+  font: null,
+} as unknown as Brand;
+
+test('property: of the shapes that fit the one with most rows is taken, in few questions', async () => {
+  await fc.assert(
+    fc.asyncProperty(fc.integer({ min: 1, max: 40 }), fc.nat({ max: 39 }), async (rows, room) => {
+      fc.pre(room < rows);
+      let asked = 0;
+      const shape = await fittingShape(
+        { rows, isCut: false },
+        async (one) => ++asked > 0 && one.rows <= room,
+      );
+      expect(shape).toEqual(room > 0 ? { rows: room, isCut: false } : { rows: 1, isCut: true });
+      expect(asked).toBeLessThanOrEqual(Math.ceil(Math.log2(rows)));
+    }),
   );
 });
 
 describe('on paper', () => {
   let printer: Promise<Printer> | null = null;
   afterAll(async () => (await printer)?.close());
-  const papers: [string, Results, Language][] = [
-    ['usual', usualResults(), 'en'],
-    ['five undecided and more, A4', crowded(16, 'A4'), 'en'],
-    ['48 rows, A4', crowded(48, 'A4'), 'en'],
-    ['48 rows, Letter', crowded(48, 'Letter'), 'en'],
-    ['no limit', sparseResults(), 'en'],
-    ['hostile names', hostileResults(), 'en'],
-    ...(['de', 'fr', 'es', 'it'] as const).flatMap((language): [string, Results, Language][] => [
-      [`usual, ${language}`, usualResults(), language],
-      [`48 rows, Letter, ${language}`, crowded(48, 'Letter'), language],
-      [`15 rows, A4, ${language}`, crowded(15, 'A4'), language],
+  const papers: [string, Results, Languages, Brand | null][] = [
+    ['usual', usualResults(), 'en', null],
+    ['five undecided and more, A4', crowded(16, 'A4'), 'en', null],
+    ['48 rows, Letter', crowded(48, 'Letter'), 'en', null],
+    ['no limit', sparseResults(), 'en', null],
+    ['hostile names', hostileResults(), 'en', null],
+    ...(['de', 'fr', 'es', 'it'] as const).flatMap((language): [string, Results, Languages, null][] => [
+      [`usual, ${language}`, usualResults(), language, null],
+      [`48 rows, Letter, ${language}`, crowded(48, 'Letter'), language, null],
     ]),
+    ['two languages', usualResults(), ['de', 'fr'], null],
+    ['48 rows, two languages, Letter', crowded(48, 'Letter'), ['it', 'fr'], null],
+    ['two units, a letterhead, French', inUnits(crowded(20, 'A4')), 'fr', brand],
+    ['all at once', amended(inUnits(crowded(48, 'Letter'))), ['de', 'es'], brand],
   ];
+  const pagesOf = async (html: string, fontless: string, paper: 'A4' | 'Letter') => {
+    printer ??= openPrinter();
+    const bytes = await (await printer).print({ html, fontless, title: 't', createdOn: '2026-01-01', paper });
+    const pdf = await getDocument({ data: new Uint8Array(bytes), verbosity: 0 }).promise;
+    const textOf = async (n: number) => {
+      const { items } = await (await pdf.getPage(n)).getTextContent();
+      return items
+        .map((item) => ('str' in item ? item.str : ''))
+        .join(' ')
+        .replace(/\s+/g, ' ');
+    };
+    const pages = [await textOf(1), await textOf(2)] as const;
+    await pdf.destroy();
+    return pages;
+  };
+  test('more text than any job has: the foot of page 1 is not printed, its verdict is', async () => {
+    const results = crowded(16, 'A4');
+    const { html } = renderPage(results, [], fontFaceCss());
+    const long = html.replace('<div class="blocks">', `<p>${'word '.repeat(4000)}</p>$&`);
+    const [first, second] = await pagesOf(long, long, 'A4');
+    expect(first).toContain('Not decided: 16 of 16 characteristics, as left.');
+    expect(second).toMatch(/1 Results/);
+  });
   test.each(papers)(
     '%s: page 1 holds all of page 1, and nothing of it is on page 2',
-    async (_, results, language) => {
-      const inLanguage = wordsOf(language);
-      printer ??= openPrinter();
-      const { html, fontless } = renderPage(results, [], fontFaceCss(), inLanguage);
-      const bytes = await (
-        await printer
-      ).print({ html, fontless, title: 't', createdOn: '2026-01-01', paper: results.style.paper });
-      const pdf = await getDocument({ data: new Uint8Array(bytes), verbosity: 0 }).promise;
-      const textOf = async (n: number) => {
-        const { items } = await (await pdf.getPage(n)).getTextContent();
-        return items
-          .map((item) => ('str' in item ? item.str : ''))
-          .join(' ')
-          .replace(/\s+/g, ' ');
-      };
-      const [first, second] = [await textOf(1), await textOf(2)];
-      const { verdict, rests, next } = page1(results, inLanguage);
-      const words = (text: string) => plain(text).replace(/\s+/g, ' ');
+    async (_, results, languages, office) => {
+      const inLanguage = wordsOfAll(languages);
+      const { html, fontless } = renderPage(results, [], fontFaceCss(), inLanguage, office);
+      const [first, second] = await pagesOf(html, fontless, results.style.paper);
+      const { verdict, rests, next } = viewModel(results, [], undefined, inLanguage).page1;
+      const words = (text: string) => plain(inFirst(text)).replace(/\s+/g, ' ');
       expect(plain(first)).toContain(words(verdict.headline));
-      expect(first).toContain(next.title);
-      expect(first).toContain(rests.title);
+      expect(second).toContain(words(inLanguage.say('section.results', { n: 1 })));
+      expect(first).toContain(words(next.title));
+      expect(first).toContain(words(rests.title));
       // The last words of the page are there: nothing was cut off below.
       expect(plain(first).replace(/ /g, '')).toContain(
         words(rests.points.at(-1)!.text).replace(/ /g, '').slice(-25),
       );
-      expect(second).toContain(inLanguage.say('section.results', { n: 1 }));
-      await pdf.destroy();
     },
     60_000,
   );

@@ -1,6 +1,6 @@
 /**
  * Page 1: the machine, the verdict, the characteristics with the worst first, what to do next, and the basis of the verdict.
- * It is never longer than a page: rows, names and lines are counted here, and the rest is printed elsewhere.
+ * It is never longer than a page: texts are cut here, and as many rows are printed as fit (shapes.ts); the others are in Table 1.
  */
 import { rulesOf } from '../../../results/rules.js';
 import { leastBy } from '../../../base/lists.js';
@@ -9,7 +9,6 @@ import { byUrgency, reachShare } from '../../../results/urgency.js';
 import { withUnit } from '../../../results/words/format-quantity.js';
 import { phaseText, verdictText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
-import { inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 import { documentKind, isDraft, reportNumber } from '../document-title.js';
 import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
@@ -24,19 +23,12 @@ import { ownRisk, ruleSentence } from './rule-sentence.js';
 import { barOf, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
 import { readingText, sizeText } from './effects.js';
 
-/** Greatest number of rows of Figure 1. */
+/** Greatest number of rows of Figure 1: what fits as a rule, so that one print is enough. */
 const MOST_ROWS = { A4: 16, Letter: 13 };
 /** Up to this number of rows, rows and letters of page 1 are larger. */
 const FEW_ROWS = 5;
-/** Rows fewer in other languages than English, because the blocks below need more lines. */
-const LONGER_WORDS = 5;
-/** Rows fewer with two units. */
-const BOTH_UNITS = 2;
-/** Rows fewer with two languages (the rest is then on page 2). */
-const TWO_LANGUAGES = 12;
-/** Characters of a row's place in one line, and the height of a row with two lines, in rows. */
-const WHERE = 36;
-const HIGH_ROW = 1.45;
+/** Characters of a row's place, in two lines. */
+const WHERE = 72;
 const MOST_EFFECTS = 3;
 const MOST_KNOWN = 3;
 
@@ -47,13 +39,11 @@ export interface Point {
   readonly text: string;
 }
 
-/** @param taken Rows of Figure 1 that are used by something else. */
-export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[], taken = 0) {
+export function pageOne(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
   const { subject } = results;
   const { machine } = subject;
   const { say } = figures;
   const kind = documentKind(results, figures);
-  const longer = figures.both !== undefined ? TWO_LANGUAGES : figures.language === 'en' ? 0 : LONGER_WORDS;
   const report = reportNumber(results);
   const subtitle = say('title.report', { kind, report });
   return {
@@ -70,21 +60,7 @@ export function pageOne(results: Results, figures: Figures, rows: readonly Judge
     whatIf: whatIfSentence(results, figures),
     identity: identity(results, figures),
     verdict: verdictOf(results, figures, rows),
-    bars:
-      rows.length === 0
-        ? null
-        : bars(
-            results,
-            figures,
-            rows,
-            Math.max(
-              3,
-              MOST_ROWS[results.style.paper] -
-                taken -
-                longer -
-                (results.style.also === undefined ? 0 : BOTH_UNITS),
-            ),
-          ),
+    bars: rows.length === 0 ? null : bars(results, figures, rows, MOST_ROWS[results.style.paper]),
     next: { title: say('next.title'), steps: nextSteps(results, figures, rows) },
     rests: {
       title: say('rests.title'),
@@ -278,10 +254,8 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
   const { name } = lastPhase(results);
   const isFound = phases.length === 1 && name === 'as-found';
   const sorted = [...rows].sort((a, b) => byUrgency(a.made, b.made) || a.n - b.n);
-  const wheres = sorted.map(({ made }) => cut(rowWhere(made, results, figures), 2 * WHERE));
-  const fitting = rowsWithin(wheres, most);
-  const shown = sorted.slice(0, fitting === sorted.length ? fitting : rowsWithin(wheres, most - 1));
-  const rest = sorted.slice(shown.length);
+  const wheres = sorted.map(({ made }) => cut(rowWhere(made, results, figures), WHERE));
+  const shown = sorted.length <= most ? sorted : sorted.slice(0, most - 1);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));
   const scale = scaleOf(drawn.flatMap((bar) => (bar === null ? [] : [bar])));
   const percent = (share: number) => `${figures.number(100 * Math.max(0, share), 0)} %`;
@@ -293,6 +267,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
       const lane = bar?.lanes[0];
       return {
         n: String(n),
+        place: k + 1,
         name: rowName(made, figures),
         where: wheres[k]!,
         /** Inline SVG, made by bars.ts. */
@@ -309,7 +284,10 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
         word: verdictText(made.verdict, figures),
       };
     }),
-    rest: rest.length === 0 ? '' : restSentence(rest, figures, percent),
+    /** For each number of rows that the page may have room for (shapes.ts), what is said of the others. */
+    rests: shown
+      .map((_, k) => ({ rows: k + 1, text: restSentence(sorted.slice(k + 1), figures, percent) }))
+      .filter(({ text }) => text !== ''),
     caption: say('bars.caption'),
     legend: {
       judged: say('bars.judged', { phase: phaseText(name, figures), coverage: figures.coverage }),
@@ -331,14 +309,9 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
   };
 }
 
-/** Number of rows that fit into the height of `most` rows, if rows with two lines are higher. */
-function rowsWithin(wheres: readonly string[], most: number): number {
-  let height = 0;
-  const over = wheres.findIndex((where) => (height += inFirst(where).length > WHERE ? HIGH_ROW : 1) > most);
-  return over < 0 ? wheres.length : over;
-}
-
+/** '' for none. */
 function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share: number) => string): string {
+  if (rest.length === 0) return '';
   const counts = (['does-not-conform', 'undecided', 'conforms'] as const).flatMap((verdict) => {
     const n = rest.filter(({ made }) => made.verdict === verdict).length;
     return n === 0 ? [] : [words.say('bars.rest.count', { count: n, verdict: verdictText(verdict, words) })];
