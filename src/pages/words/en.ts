@@ -822,6 +822,7 @@ export const en = {
   'profile.compared': 'the rail that it is compared with',
   'profile.worst-stretch': 'Drawn is the worst stretch alone, about its own line.',
   'profile.one-plane': 'All rails are drawn from one plane.',
+  'profile.pairs': 'Each line is one pair of rails.',
   'profile.y.plane': 'height from the common plane, {unit}',
   'profile.y.to-plane': 'height of {rail} from the plane of the rails, {unit}',
   'profile.y.elevation': 'height of {rail} above its nominal, from the benchmarks, {unit}',
