@@ -64,6 +64,7 @@ export const setup = (id: string, alongMm: number, acrossMm: number, more: Parti
   levelled: true,
   drift: false,
   sign: { vertical: 1, horizontal: 1, along: 1 },
+  signAssumed: [],
   headingDeg: 0,
   air: [],
   note: null,

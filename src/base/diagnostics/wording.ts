@@ -476,6 +476,12 @@ export const wording = {
       `The sign check of ${point} from ${setup} has no ${axis} reading of the same point and target to compare with`,
       'Read the point once before the target is moved.',
     ),
+  /** `plus`: as it would be written in job.json. */
+  SIGN_ASSUMED: ({ setups, plus }: Texts<'setups' | 'plus'>) =>
+    say(
+      `job.json does not state on which side of its plane a positive reading is, for ${setups}; ${plus} is assumed`,
+      'Move the target by a known amount, look which way the reading changes, and write "plus" at the set-up.',
+    ),
   SIGN_CHECK_UNREADABLE: ({ found }: Texts<'found'>) =>
     say(
       `The check ${q(found)} cannot be read`,

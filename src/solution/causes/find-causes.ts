@@ -10,7 +10,7 @@ import type { Network } from '../solve/network.js';
 import { withValue } from './columns.js';
 import type { Fix } from './fix.js';
 import { isMistake } from './hypothesis.js';
-import { identify, type Identified } from './identify.js';
+import { identify, STRONG, type Identified } from './identify.js';
 import { contextOf } from './projection.js';
 import { by } from './survey-rows.js';
 import { tellApart } from './tell-apart.js';
@@ -31,8 +31,10 @@ export interface FoundCauses {
   /** The file that most of the readings come from. */
   readonly file: string;
   readonly identified: Identified;
-  /** The likeliest first; empty: no single cause explains the misfit. */
+  /** The likeliest first, at most MOST_NAMED; empty: no single cause explains the misfit. */
   readonly causes: readonly Cause[];
+  /** Of all causes that explain it; `causes` are the first of them. */
+  readonly count: number;
   readonly apart: string | null;
   readonly isAsked: boolean;
 }
@@ -44,7 +46,7 @@ const BEYOND_CHANCE = 1e-5;
 /** Odds against no fault, per unit of prior weight, from which a person is asked. By Markov's inequality chance reaches them in fewer
  * than one survey of 1,000, for any number of hypotheses. */
 const ASKED_ODDS = 1000;
-/** If a change may have begun at one of several neighbouring readings, the likeliest is named, and the range of the others. */
+/** Of more causes these are named, the likeliest, without a fix: the readings do not tell. */
 const MOST_NAMED = 8;
 
 /** null: the readings of the phase show nothing wrong. */
@@ -58,9 +60,12 @@ export function findCauses(
   const identified = identify(job, readings, network);
   if (!identified.detected) return null;
   const { named, gain, weights, p, sigma0, isTooGood } = identified;
-  const firsts = named.map(([first]) => first!).slice(0, MOST_NAMED);
-  const kinds = firsts.map(({ hypothesis: { kind } }) => kind);
+  const all = named.map(([first]) => first!);
+  const firsts = all.slice(0, MOST_NAMED);
+  const kinds = kindsOf(likely(all));
   const areMistakes = isTooGood ? kinds.includes('unit') : kinds.every(isMistake);
+  // A fix is followed. Beside what is no mistake, or in a long list, there is none.
+  const isOffered = areMistakes && all.length <= MOST_NAMED && (isTooGood || kindsOf(all).every(isMistake));
   const isStrong = p < BEYOND_CHANCE || isTooGood || gain > 2 * Math.log(ASKED_ODDS * weights);
   const isFar = sigma0 !== null && sigma0 > FAR && p < BEYOND_CHANCE;
   // A single outlying reading is in the list of suspects: the report is made with it.
@@ -69,10 +74,20 @@ export function findCauses(
     phase,
     file: fileOf(readings),
     identified,
-    causes: firsts.map((w, k) => causeOf(w, named[k]!, readings, areMistakes)),
+    causes: firsts.map((w, k) => causeOf(w, named[k]!, readings, isOffered)),
+    count: all.length,
     apart: firsts.length > 1 ? tellApart(contextOf(network), firsts) : null,
     isAsked: isFar || (firsts.length > 0 && isStrong && areMistakes && !isOnlyOne),
   };
+}
+
+const kindsOf = (list: readonly Weighed[]) => list.map(({ hypothesis: { kind } }) => kind);
+
+/** Those that are not clearly worse than the best. */
+function likely(all: readonly Weighed[]): readonly Weighed[] {
+  const least = (measure: (w: Weighed) => number) => all.reduce((a, w) => Math.min(a, measure(w)), Infinity);
+  const [score, bic] = [least((w) => w.score), least((w) => w.bic)];
+  return all.filter((w) => w.score <= score + STRONG || w.bic <= bic + STRONG);
 }
 
 function causeOf(
@@ -131,7 +146,7 @@ export function sayCauses(found: FoundCauses, causes: readonly Cause[] = found.c
     const data = {
       ...common,
       way: isTooGood ? 'too-good' : sigma0 !== null && sigma0 < 1.2 ? 'small' : 'misfit',
-      count: causes.length,
+      count: found.count,
       causes: lines(causes.map(({ words }) => words)),
       mend: lines(causes.map(({ fix }) => fix?.text ?? '')),
       apart: apart ?? '',

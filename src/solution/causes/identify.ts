@@ -1,7 +1,7 @@
 /**
  * Detection and identification. A fault is detected if the misfit of the whole is beyond chance, or readings agree far better than stated, or one
  * hypothesis is better than "no fault" by enough to show a small fault that the misfit of the whole does not show. Named is every hypothesis that
- * explains the misfit and is not clearly worse than the best of them, the likeliest first.
+ * explains the misfit and is not far worse than the best of them, the likeliest first.
  *
  * A hypothesis explains the misfit if the misfit that remains is ordinary, also within the rows that it rescales, and if nothing else is
  * conspicuous in it: one hypothesis does not explain two faults.
@@ -40,7 +40,12 @@ const TOO_GOOD = 1e-4;
 /** Odds against no fault, per unit of prior weight that is searched (12 at a weight of 100): a longer list finds more by chance. */
 const detectedGain = (weights: number): number => 2 * Math.log(4 * weights);
 /** Odds of 20 to 1, "strong" evidence: 2 ln 20. */
-const STRONG = 6;
+export const STRONG = 6;
+/**
+ * Only a hypothesis with odds of more than 1000 to 1 against it, 2 ln 1000, is not named: a person follows a fix, and at most one survey of
+ * 1,000 may be told a wrong one alone. Odds of 20 to 1 left the right one out in 1 survey of 100 with a small mistake.
+ */
+const NAMED = 13.8;
 /** A further hypothesis with odds of 2000 to 1 in the remaining misfit is a second fault. */
 const SECOND_FAULT = 15.2;
 /** If readings agree too well, a free scatter always fits. A wrong unit that leaves ordinary noise is named with it, up to these odds. */
@@ -137,7 +142,7 @@ export function identify(
   // A unit that scores no better than no fault is named only as an alternative to a detected fault.
   if (detected) weighed.push(...weighAll(list.filter((h) => isCheap(h) && !hopeful.has(h))));
   weighed.sort((a, b) => a.score - b.score);
-  const margin = isTooGood ? BESIDE_SCATTER : STRONG;
+  const margin = isTooGood ? BESIDE_SCATTER : NAMED;
   // A drop that chance can explain raises no alarm by itself. After an alarm it is an alternative, and excludes no other one.
   const explained = new Set(
     detected
@@ -179,7 +184,8 @@ function explaining(
   margin: number,
 ): Weighed[] {
   const none = base.context.misfit;
-  const possible = weighed.filter((w) => isOrdinary(w) && (none - w.score > STRONG || none - w.bic > STRONG));
+  const gains = (w: Weighed, least: number) => none - w.score > least || none - w.bic > least;
+  const possible = weighed.filter((w) => isOrdinary(w) && gains(w, 0));
   const known = new Map<Weighed, boolean>();
   const explains = (w: Weighed) => {
     let is = known.get(w);
@@ -189,7 +195,7 @@ function explaining(
   /** All hypotheses that explain the misfit and score at most `margin` worse than the best of them. */
   const within = (measure: (w: Weighed) => number): Weighed[] => {
     const sorted = [...possible].sort((a, b) => measure(a) - measure(b));
-    const best = sorted.find(explains);
+    const best = sorted.find((w) => gains(w, STRONG) && explains(w));
     if (best === undefined) return [];
     return sorted.filter((w) => measure(w) <= measure(best) + margin && explains(w));
   };

@@ -29,7 +29,7 @@ import { whatWasRead, type PhaseRead } from '../../survey/readings/what-was-read
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { foresee } from './foresee.js';
 import { OF_THE_WHOLE, unreadMonuments, unreadStations, type Solved } from './planned-findings.js';
-import { leftOutWithoutNote, repeatedFiles, unnamedFiles } from './look-around.js';
+import { assumedSigns, leftOutWithoutNote, repeatedFiles, unnamedFiles } from './look-around.js';
 import { implausibleDays, implausibleGeometry, implausibleLimits } from './plausible.js';
 import { explainMisfits, type CauseFix, type Explained } from './try-fixes.js';
 import { judgeSize, sharedUnknowns } from './size.js';
@@ -210,6 +210,7 @@ async function inspectSurvey(
     ...before,
     ...repeatedFiles(job, inputs, readings),
     ...leftOutWithoutNote(readings),
+    ...assumedSigns(job, readings),
     ...(await unnamedFiles(folder, job)),
     ...judgeSize(job, readings, limit),
   ];

@@ -1,9 +1,11 @@
 /** Checks the surroundings of a usable job: files that nothing names or that are the same, rows left out without a reason. */
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { groupBy } from '../../base/lists.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { normalPath } from '../../survey/job/job-paths.js';
 import type { Job } from '../../survey/job/job.js';
+import { USUAL } from '../../survey/readings/sign-checks.js';
 import { phaseWords } from '../../survey/readings/phase-words.js';
 import { valueOf, type Readings } from '../../survey/readings/readings.js';
 import type { InputFile } from '../../base/input/input-file.js';
@@ -79,6 +81,29 @@ export async function unnamedPaths(folder: string, files: readonly string[]): Pr
     .map((name) => `readings/${name.replaceAll('\\', '/')}`)
     .filter((path) => /\.(?:csv|txt|tsv)$/i.test(path) && !named.has(normalPath(path)))
     .sort();
+}
+
+/**
+ * Set-ups with readings in an axis for which job.json states no side, and no sign check shows it. Warns: SIGN_ASSUMED, once for all set-ups
+ * with the same axes.
+ */
+export function assumedSigns({ setups }: Job, { phases, signChecks = [] }: Readings): Diagnostic[] {
+  const read = new Set(
+    [...phases.values()].flat().flatMap((r) => (r.kind === 'offset' ? [`${r.setup} ${r.axis}`] : [])),
+  );
+  const unknown = setups.flatMap(({ id, signAssumed }) => {
+    const own = signAssumed.filter(
+      (axis) => read.has(`${id} ${axis}`) && !signChecks.some((c) => c.setup === id && c.axis === axis),
+    );
+    const plus = own.map((axis) => `"${axis}": "${USUAL[axis]}"`).join(', ');
+    return own.length === 0 ? [] : [{ id, plus: `"plus": { ${plus} }` }];
+  });
+  return [...groupBy(unknown, ({ plus }) => plus)].map(([plus, list]) => ({
+    code: 'SIGN_ASSUMED',
+    severity: 'warning',
+    data: { setups: list.map(({ id }) => id).join(', '), plus },
+    at: { file: 'job.json' },
+  }));
 }
 
 /** Warns: LEFT_OUT_WITHOUT_NOTE, once per file. */

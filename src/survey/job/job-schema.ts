@@ -455,7 +455,9 @@ export const setupSchema = z.strictObject({
       along: z.enum(['ahead', 'back']).optional().describe('ahead (towards increasing along) or back.'),
     })
     .optional()
-    .describe('On which side of the beam plane the target point is when the reading is positive.'),
+    .describe(
+      'On which side of the beam plane the target point is when the reading is positive. Left out: up, left, ahead, and check says so.',
+    ),
   heading: z
     .number()
     .min(-360)

@@ -128,6 +128,8 @@ export interface Setup extends Place2D {
   readonly drift: boolean;
   /** +1: a positive reading means up / left / ahead. −1: the other side. */
   readonly sign: Readonly<Record<Axis, 1 | -1>>;
+  /** Axes for which job.json states no side; up, left and ahead are assumed. */
+  readonly signAssumed: readonly Axis[];
   /** Degrees, 0 along the rails, + to the left. */
   readonly headingDeg: number;
   /** Gradients of the air between it and the rails; empty: nothing is known. */

@@ -2,7 +2,7 @@
 import type { Findings } from '../../base/diagnostics/diagnostic.js';
 import { declare, ifGiven, lookUp, slopeU, type Declared } from './declared.js';
 import type { Draft, InstrumentInput, Item, SetupInput, TargetInput } from './draft.js';
-import type { Air, Estimate, Instrument, Rail, Setup, Target } from './job.js';
+import { axes, type Air, type Estimate, type Instrument, type Rail, type Setup, type Target } from './job.js';
 import { unitWords } from './schema-findings.js';
 import {
   familyOf,
@@ -183,7 +183,7 @@ type GradientInput = { gradient: number; u: number; unit: GradientUnit } | undef
 const LARGE_GRADIENT_K_PER_M = 5;
 
 function resolveSetup(input: SetupInput, unit: LengthUnit): Setup {
-  const { vertical, horizontal, along } = input.plus ?? {};
+  const plus = input.plus ?? {};
   return {
     id: input.id,
     instrument: input.instrument,
@@ -192,10 +192,11 @@ function resolveSetup(input: SetupInput, unit: LengthUnit): Setup {
     levelled: input.levelled ?? false,
     drift: input.drift === 'linear',
     sign: {
-      vertical: vertical === 'down' ? -1 : 1,
-      horizontal: horizontal === 'right' ? -1 : 1,
-      along: along === 'back' ? -1 : 1,
+      vertical: plus.vertical === 'down' ? -1 : 1,
+      horizontal: plus.horizontal === 'right' ? -1 : 1,
+      along: plus.along === 'back' ? -1 : 1,
     },
+    signAssumed: axes.filter((axis) => plus[axis] === undefined),
     headingDeg: input.heading ?? 0,
     air: [],
     note: input.note ?? null,

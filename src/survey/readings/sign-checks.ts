@@ -98,7 +98,8 @@ export function compareSignChecks(
   }
 }
 
-const USUAL: Record<Axis, string> = { vertical: 'up', horizontal: 'left', along: 'ahead' };
+/** Which side is positive where job.json does not say. */
+export const USUAL: Record<Axis, string> = { vertical: 'up', horizontal: 'left', along: 'ahead' };
 const OTHER: Record<Axis, string> = { vertical: 'down', horizontal: 'right', along: 'back' };
 
 /** The reading of the same point that is nearest to it in the file, µm; null: there is none. */

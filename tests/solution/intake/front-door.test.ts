@@ -15,10 +15,14 @@ const row = (k: number, pass = 1, { target = 'T1', rail = 'A' } = {}) =>
 const rows = (from: number, to: number, pass = 1) =>
   Array.from({ length: to - from + 1 }, (_, i) => row(from + i, pass));
 
+const setup = (more: object) => ({
+  ...{ id: 'S1', instrument: 'L1', along: -600, across: 300, levelled: true },
+  ...more,
+});
 const job = (more: object = {}) => ({
   rails: [{ id: 'A', datum: true, across: 0, stations: { first: 0, spacing: 500, count: 12 } }],
   instruments: [{ id: 'L1', reading: { u: 1.5, unit: 'um' }, level: { u: 1, unit: 'arcsec' } }],
-  setups: [{ id: 'S1', instrument: 'L1', along: -600, across: 300, levelled: true }],
+  setups: [setup({ plus: { vertical: 'up', horizontal: 'left' } })],
   readings: [{ file: 'readings/a.csv', phase: 'as-left' }],
   ...more,
 });
@@ -31,6 +35,19 @@ const codesOf = async (lines: readonly string[], more: object = {}) => {
 
 test('an honest file is let through', async () => {
   expect(await codesOf([HEADER, ...rows(1, 12), ...rows(1, 12, 2)])).toMatchObject({ ok: true, codes: [] });
+});
+
+test('a side that job.json does not state is told of the axes that were read; a sign check says it', async () => {
+  const lines = [HEADER, ...rows(1, 12), ...rows(1, 12, 2)];
+  const setups = [setup({ plus: { vertical: 'down' } })];
+  const { ok, diagnostics } = await codesOf(lines, { setups });
+  expect(ok).toBe(true);
+  expect(diagnostics).toMatchObject([
+    { code: 'SIGN_ASSUMED', data: { setups: 'S1', plus: '"plus": { "horizontal": "left" }' } },
+  ]);
+  const moved = `S1,A,1,T1,1,,,${(offset(1, 1) + 1000).toFixed(1)},,left 1 mm`;
+  const checked = [`${HEADER},check`, ...lines.slice(1).map((line) => `${line},`)];
+  expect((await codesOf([...checked, moved], { setups })).codes).toEqual([]);
 });
 
 test('two tables one after another: neither is swallowed', async () => {

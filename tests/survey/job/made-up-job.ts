@@ -4,6 +4,8 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import type { JobInput } from '../../../src/survey/job/job-schema.js';
 
+const plusOf = (horizontal: 'left' | 'right') => ({ vertical: 'up', horizontal, along: 'ahead' }) as const;
+
 /** Two rails, a cross rail, two monuments, one laser, one level, one tape, two set-ups. */
 export const madeUpJob = (): JobInput => ({
   format: 'waysheet-job/1',
@@ -30,8 +32,8 @@ export const madeUpJob = (): JobInput => ({
     { id: 'T1', reading: { u: 0.02, perMetre: 0.01, unit: 'mm' } },
   ],
   setups: [
-    { id: 'S1', instrument: 'L1', along: -600, across: 400, levelled: true },
-    { id: 'S2', instrument: 'L1', along: -600, across: 2800, levelled: true, plus: { horizontal: 'right' } },
+    { id: 'S1', instrument: 'L1', along: -600, across: 400, levelled: true, plus: plusOf('left') },
+    { id: 'S2', instrument: 'L1', along: -600, across: 2800, levelled: true, plus: plusOf('right') },
   ],
   readings: [{ file: 'readings/as-left.csv', phase: 'as-left' }],
   tolerances: [{ what: 'straightness-vertical', rail: 'A', limit: 40, unit: 'um' }],
