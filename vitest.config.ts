@@ -11,6 +11,9 @@ const files = readdirSync('tests', { recursive: true })
 const mocking = files.filter((name) => readFileSync(name, 'utf8').includes('vi.mock('));
 
 export default defineConfig({
+  resolve: {
+    alias: [{ find: /^highs$/, replacement: `${import.meta.dirname}/tests/support/remembered-highs.ts` }],
+  },
   test: {
     globalSetup: ['tests/support/global-setup.ts'],
     setupFiles: [

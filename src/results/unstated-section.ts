@@ -7,7 +7,7 @@ import { closed } from '../solution/characteristics/answer.js';
 import { estimateOf } from '../solution/characteristics/estimate.js';
 import { applyFamily } from '../solution/characteristics/linear-family.js';
 import type { Question } from '../solution/characteristics/question.js';
-import { leastOf, mostOf } from '../base/statistics/extent.js';
+import { leastOf, lengthOf, mostOf } from '../base/statistics/extent.js';
 import { hoursOf } from '../survey/readings/clock.js';
 import { positionMm, type Axis, type Job } from '../survey/job/job.js';
 import { dot, type Adjustment } from '../solution/solve/adjustment.js';
@@ -235,7 +235,9 @@ function seatingOf(job: Job, adjustment: Adjustment): Effect[] {
     if (o.point.kind === 'station') first ??= { rail: o.point.rail, station: o.point.station };
     const placing = o.placing ?? null;
     const key = placing === null ? `${i}` : JSON.stringify([o.axis, o.target, placing]);
-    placings.set(key, [...(placings.get(key) ?? []), { i, sign: signOf.get(o.setup)![o.axis] }]);
+    const own = placings.get(key) ?? [];
+    own.push({ i, sign: signOf.get(o.setup)![o.axis] });
+    placings.set(key, own);
   });
   const place = first as { rail: string; station: number } | null;
   if (place === null) return [];
@@ -253,7 +255,7 @@ function seatingOf(job: Job, adjustment: Adjustment): Effect[] {
     const each = [...placings.values()].map((own) =>
       own.reduce((sum, { i, sign }) => sum + sign * weights[i]!, 0),
     );
-    return widening(Math.hypot(...each));
+    return widening(lengthOf(each));
   };
   return [{ source: 'seating', unit: 'um', most: MOST_SEAT, line, on }];
 }

@@ -8,7 +8,7 @@ import { registerHtml } from '../../src/archive/register/register-html.js';
 import { registerRow } from '../../src/archive/register/register-row.js';
 import { buildRegister, type RegisterRow } from '../../src/archive/register/register.js';
 import { launchBrowser, type RunningBrowser } from '../../src/pages/report/browser/launch-browser.js';
-import { resultsOf, sample, temporary } from '../support/folders.js';
+import { judgedOf, sample, temporary } from '../support/folders.js';
 
 const COUNT = 10_000;
 let running: RunningBrowser;
@@ -17,7 +17,7 @@ const troubles: string[] = [];
 let bytes: number;
 
 beforeAll(async () => {
-  const base = registerRow(await resultsOf(sample('TH-0412')), {
+  const base = registerRow(await judgedOf(sample('TH-0412')), {
     folder: 'x',
     key: 'key',
     hasPdf: true,

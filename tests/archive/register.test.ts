@@ -10,7 +10,7 @@ import { registerJson } from '../../src/archive/register/register-json.js';
 import { marginText } from '../../src/archive/register/register-view.js';
 import { buildRegister, registerSchema, type RegisterRow } from '../../src/archive/register/register.js';
 import { registerRow, worstCharacteristic } from '../../src/archive/register/register-row.js';
-import { copyOf, changeJob, resultsOf, temporary } from '../support/folders.js';
+import { copyOf, changeJob, judgedOf, temporary } from '../support/folders.js';
 import { archiveOf, fingerprint, registerOf, waysheet } from './batch-support.js';
 
 vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
@@ -26,7 +26,7 @@ async function rowOf(
     job['id'] = id;
     change(job);
   });
-  return registerRow(await resultsOf(folder), { folder: `jobs/${id}`, key: 'key', hasPdf: true, place: id });
+  return registerRow(await judgedOf(folder), { folder: `jobs/${id}`, key: 'key', hasPdf: true, place: id });
 }
 
 const page = { medium: 'page', pdf: false, read: () => Promise.resolve(null) } as const;
@@ -98,7 +98,7 @@ describe('one document', () => {
   });
 
   test('worst characteristic: what the verdict comes from', async () => {
-    const results = await resultsOf(await copyOf('TH-2031'));
+    const results = await judgedOf(await copyOf('TH-2031'));
     const worst = worstCharacteristic(results)!;
     expect(worst.verdict).toBe(results.verdict);
     const judged = results.phases['as-left']!.characteristics.filter(

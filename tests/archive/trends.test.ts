@@ -9,13 +9,13 @@ import { trendPicture } from '../../src/archive/register/trend-pictures.js';
 import { trendsOf } from '../../src/archive/register/trends.js';
 import * as fonts from '../../src/pages/fonts/fonts.js';
 import type { Results } from '../../src/results/results-schema.js';
-import { resultsOf, sample } from '../support/folders.js';
+import { judgedOf, sample } from '../support/folders.js';
 
 const software = { name: 'waysheet', version: '0', method: 'm' } as const;
 let results: Results;
 let base: ReportedRow;
 beforeAll(async () => {
-  results = await resultsOf(sample('TH-0412'));
+  results = await judgedOf(sample('TH-0412'));
   base = registerRow(results, { folder: 'x', key: 'key', hasPdf: false, place: results.job });
 });
 

@@ -1,4 +1,4 @@
-/** `npm run bench [-- solve | judge | corrections | audit | batch [jobs] | versions [jobs] [worktrees]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
+/** `npm run bench [-- solve | judge | corrections | audit | batch [jobs] | versions [jobs] [worktrees] | scale [largest]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
 const parts = {
   solve: './solve-bench.js',
   judge: './judge-bench.js',
@@ -6,6 +6,7 @@ const parts = {
   audit: './audit-bench.js',
   batch: './batch-bench.js',
   versions: './versions-bench.js',
+  scale: './scale-bench.js',
 } as const;
 
 const part = process.argv[2];

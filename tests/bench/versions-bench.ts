@@ -37,7 +37,7 @@ try {
   for (let k = 0; k < ROUNDS; k++)
     for (const version of versions) {
       const cost = await batch(version, []);
-      if (total(cost) < total(least.get(version) ?? { node: Infinity, browser: 0, wall: 0 }))
+      if (total(cost) < total(least.get(version) ?? { node: Infinity, browser: 0, wall: 0, peakMb: 0 }))
         least.set(version, cost);
     }
   console.log(`${count} jobs of two rails with 41 stations; core-seconds per report, least of ${ROUNDS}\n`);

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
 import { makeDeliverables } from '../../src/pipeline.js';
 import { loadJob } from '../../src/solution/intake/load-job.js';
-import { copyOf, resultsOf, sample } from '../support/folders.js';
+import { copyOf, judgedOf, sample } from '../support/folders.js';
 
 const before = Object.getOwnPropertyNames(Object.prototype).sort();
 afterEach(() => {
@@ -97,7 +97,7 @@ test('ids that are names of JavaScript: the same numbers', async () => {
   const loaded = await loadJob(folder);
   if (!loaded.ok) throw new Error(JSON.stringify(loaded.diagnostics, null, 1));
   const { results, files } = await makeDeliverables(folder, loaded.value, loaded.diagnostics, null);
-  const plain = await resultsOf(sample('TH-2031'));
+  const plain = await judgedOf(sample('TH-2031'));
   for (const name of ['as-found', 'as-left'] as const) {
     const [one, other] = [results, plain].map((from) => from.phases[name]!.characteristics);
     expect(one).toHaveLength(other!.length);

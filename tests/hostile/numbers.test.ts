@@ -8,7 +8,7 @@ import { answer } from '../../src/cli/new/answer.js';
 import { makeFolder } from '../../src/cli/new/make-folder.js';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import { fillIn } from '../cli/new/fill.js';
-import { changeJob, changeRows, resultsOf, temporary } from '../support/folders.js';
+import { changeJob, changeRows, judgedOf, temporary } from '../support/folders.js';
 import { readFolder, writeFolder, type Folder } from './mutate.js';
 
 let good: Folder;
@@ -81,7 +81,7 @@ test.each(['1e10', '-1e15', '1e300', '99999999999', '9'.repeat(50)])('a reading 
 
 test('a slip of eight digits is a very bad rail, not a crash', async () => {
   await read('1e8');
-  const results = await resultsOf(folder);
+  const results = await judgedOf(folder);
   const bad = results.phases['as-left']!.characteristics.find(
     ({ what }) => what === 'straightness-vertical',
   )!;
@@ -96,6 +96,6 @@ test('unlikely, but numbers all the same', async () => {
   await set('setups.0.along', -1e6);
   // From a kilometre away nothing is as sure as these readings look.
   await set('confirmed', [{ what: 'UNIT_IMPLAUSIBLE', by: 'a test', because: 'far away on purpose' }]);
-  const results = await resultsOf(folder);
+  const results = await judgedOf(folder);
   expect(results.phases['as-left']!.characteristics.every(({ value }) => Number.isFinite(value))).toBe(true);
 });

@@ -4,7 +4,7 @@
  */
 import { expect, test } from 'vitest';
 import type { Results } from '../../src/results/results-schema.js';
-import { makeJob, resultsOf } from '../support/folders.js';
+import { makeJob, judgedOf } from '../support/folders.js';
 import { answersOf } from '../support/second-opinion/answers.js';
 import { chiSquareUpperTail, solveDensely, type Dense } from '../support/second-opinion/dense.js';
 import { equationsOf, type Equation } from '../support/second-opinion/equations.js';
@@ -223,7 +223,7 @@ const checked = new Set<string>();
 
 test.each(surveys)('survey $seed, $hall', async ({ folder, hall }) => {
   const equations = equationsOf(folder, 'as-left');
-  const results = await resultsOf(await makeJob(folder.job, folder.files));
+  const results = await judgedOf(await makeJob(folder.job, folder.files));
   for (const place of placesOf(results)) seen.add(place);
   for (const place of check(results, folder, equations, solveDensely(equations), hall === 'plain'))
     checked.add(place);

@@ -16,7 +16,7 @@ import {
 import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
 import { characteristics } from '../../src/survey/characteristics/characteristics.js';
 import { jobOfConditions } from '../support/conditions-job.js';
-import { resultsOf } from '../support/folders.js';
+import { judgedOf } from '../support/folders.js';
 
 const RAILS = ['A', 'B', 'C', 'Rail 4'];
 const mm = fc.oneof(
@@ -132,7 +132,7 @@ describe('a report with two stretches, two windows, a group, a pair and two refe
   let list: CharacteristicResult[];
 
   beforeAll(async () => {
-    results = await resultsOf(await jobOfConditions());
+    results = await judgedOf(await jobOfConditions());
     list = results.phases['as-left']!.characteristics;
   });
 

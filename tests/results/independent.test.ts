@@ -7,7 +7,7 @@ import { parse } from 'csv-parse/sync';
 import { Matrix, pseudoInverse } from 'ml-matrix';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
-import { resultsOf, sample } from '../support/folders.js';
+import { judgedOf, sample } from '../support/folders.js';
 
 const ARCSEC = 4.84813681109536; // µm/m
 
@@ -98,7 +98,7 @@ describe.each(['as-found', 'as-left'] as const)('TH-2031, %s', (phase) => {
   let results: Results;
   let hand: Solution;
   beforeAll(async () => {
-    results = await resultsOf(sample('TH-2031'));
+    results = await judgedOf(sample('TH-2031'));
     hand = solveByHand(`${sample('TH-2031')}/readings/${phase}.csv`);
   });
   const find = (what: string, rail: string): CharacteristicResult =>

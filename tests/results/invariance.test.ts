@@ -2,14 +2,14 @@
 import { undetermined } from '../support/worded.js';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { CharacteristicResult, Results } from '../../src/results/results-schema.js';
-import { changeJob, changeRows, copyOf, resultsOf, sample } from '../support/folders.js';
+import { changeJob, changeRows, copyOf, judgedOf, sample } from '../support/folders.js';
 import { seeded } from '../support/jobs.js';
 
 const FILES = ['readings/as-found.csv', 'readings/as-left.csv'];
 
 let original: Results;
 beforeAll(async () => {
-  original = await resultsOf(sample('TH-2031'));
+  original = await judgedOf(sample('TH-2031'));
 });
 
 const characteristics = (r: Results): CharacteristicResult[] => r.phases['as-left']!.characteristics;
@@ -52,7 +52,7 @@ async function changed(
       return rows;
     });
   }
-  return resultsOf(folder);
+  return judgedOf(folder);
 }
 
 const unchanged = (): void => undefined;
@@ -120,7 +120,7 @@ describe('of the way the readings are written', () => {
           .map(({ cells }) => cells),
       );
     }
-    expectSame(await resultsOf(folder));
+    expectSame(await judgedOf(folder));
   });
 });
 
@@ -185,5 +185,5 @@ describe('of the origin', () => {
 });
 
 test('the same inputs give the same document, to the last byte', async () => {
-  expect(JSON.stringify(await resultsOf(await copyOf('TH-2031')))).toBe(JSON.stringify(original));
+  expect(JSON.stringify(await judgedOf(await copyOf('TH-2031')))).toBe(JSON.stringify(original));
 });

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../src/solution/intake/load-job.js';
 import { drawCharts, solve, writePage } from '../../src/pipeline.js';
 import { resultsSchema } from '../../src/results/results-schema.js';
-import { changeJob, copyOf, resultsOf } from '../support/folders.js';
+import { changeJob, copyOf, judgedOf } from '../support/folders.js';
 
 /** TH-2031 with a round between as found and as left, whose readings lie in the middle. */
 async function withRound(): Promise<string> {
@@ -49,7 +49,7 @@ async function withRound(): Promise<string> {
 describe('more than two phases', () => {
   test('each is solved by itself, in the order of the job; the verdict is that of the last', async () => {
     const folder = await withRound();
-    const results = await resultsOf(folder);
+    const results = await judgedOf(folder);
     expect(Object.keys(results.phases)).toEqual(['as-found', 'after-first-round', 'as-left']);
     const straight = (name: string) =>
       results.phases[name]!.characteristics.find((c) => c.what === 'straightness-vertical' && c.rail === 'A')!
@@ -60,7 +60,7 @@ describe('more than two phases', () => {
       job.readings[0].phase = 'as-left';
       delete job.phases;
     });
-    const alone = await resultsOf(folder);
+    const alone = await judgedOf(folder);
     expect(straight('after-first-round')).toBeCloseTo(
       alone.phases['as-left']!.characteristics.find(
         (c) => c.what === 'straightness-vertical' && c.rail === 'A',

@@ -65,26 +65,26 @@ export async function loadConfirmed(folder: string): ReturnType<typeof loadJob> 
   return loadJob(folder);
 }
 
-/** Of a sample as it is: solved once for all tests of a process, whose moves take up to 20 s to find. */
-const ofSamples = new Map<string, Promise<Results>>();
-
-/** @returns The caller's own to change. */
-export async function resultsOf(folder: string): Promise<Results> {
-  if (!folder.startsWith(sample(''))) return solved(folder);
-  const found = ofSamples.get(folder) ?? solved(folder);
-  ofSamples.set(folder, found);
-  return structuredClone(await found);
-}
-
-async function solved(folder: string): Promise<Results> {
+/** @returns The caller's own to change. Of a sample as it is: solved once for all tests of a process. */
+export const resultsOf = onceOfSample(async (folder): Promise<Results> => {
   const loaded = await loadOrThrow(folder);
   return solve(loaded.value, loaded.diagnostics);
-}
+});
 
-/** The same without a search for moves. */
-export async function judgedOf(folder: string) {
+/** The same without a search for moves, which takes up to 20 s. */
+export const judgedOf = onceOfSample(async (folder): Promise<Results> => {
   const loaded = await loadOrThrow(folder);
   return (await judge(loaded.value, loaded.diagnostics)).results;
+});
+
+function onceOfSample<T>(make: (folder: string) => Promise<T>): (folder: string) => Promise<T> {
+  const known = new Map<string, Promise<T>>();
+  return async (folder) => {
+    if (!folder.startsWith(sample(''))) return make(folder);
+    const found = known.get(folder) ?? make(folder);
+    known.set(folder, found);
+    return structuredClone(await found);
+  };
 }
 
 async function loadOrThrow(folder: string) {

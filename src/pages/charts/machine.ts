@@ -26,7 +26,9 @@ const label = (name: string, mark: Part): Part => ({
 });
 
 /** Height of the text at a rail, px. */
-const heightOf = (rails: number): number => 32 * rails + 20;
+/** Tallest plan that fits on a page of a report with its caption. */
+const TALLEST = 660;
+const heightOf = (rails: number): number => Math.min(32 * rails + 20, TALLEST);
 
 const plan = (width: number, rails: number): Part => ({
   width,
@@ -70,7 +72,8 @@ const plan = (width: number, rails: number): Part => ({
   ],
 });
 
-const elevation = (width: number, height: number): Part => ({
+/** @param rails More of them than there are kinds of lines: the lines of all are alike, without a legend. */
+const elevation = (width: number, height: number, rails: number): Part => ({
   width,
   height,
   title: { text: { expr: 'heightWords' } },
@@ -96,11 +99,13 @@ const elevation = (width: number, height: number): Part => ({
       mark: { type: 'line', color: { expr: 'lineColour' } },
       encoding: {
         detail: { field: 'rail' },
-        strokeDash: {
-          field: 'rail',
-          scale: { domain: { expr: 'railIds' }, range: dashes },
-          legend: { symbolType: 'stroke', orient: 'right', direction: 'vertical' },
-        },
+        ...(rails <= dashes.length && {
+          strokeDash: {
+            field: 'rail',
+            scale: { domain: { expr: 'railIds' }, range: dashes },
+            legend: { symbolType: 'stroke', orient: 'right', direction: 'vertical' },
+          },
+        }),
       },
     },
     {
@@ -114,7 +119,7 @@ const elevation = (width: number, height: number): Part => ({
 const viewOf = (rails: number, isLevelled: boolean, isNarrow = false): Part => ({
   concat: [
     plan(isNarrow ? 240 : isLevelled ? 226 : 458, rails),
-    ...(isLevelled ? [elevation(isNarrow ? 292 : 176, Math.max(64, heightOf(rails) - 24))] : []),
+    ...(isLevelled ? [elevation(isNarrow ? 292 : 176, Math.max(64, heightOf(rails) - 24), rails)] : []),
   ],
   columns: isNarrow && isLevelled ? 1 : 2,
 });

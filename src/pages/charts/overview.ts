@@ -1,4 +1,5 @@
 /** All rails in small pictures with one scale: characteristics without a tolerance, and those far from their limits. */
+import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import { isKnown } from '../../results/known.js';
 import type { Quantity, StationResult } from '../../results/results-schema.js';
 import { withUnit } from '../../results/words/format-quantity.js';
@@ -21,6 +22,8 @@ import { colours } from './theme.js';
 const MOST_ACROSS = 4;
 /** Number of panels of both groups in one row. */
 const MOST_IN_ROW = 6;
+/** Number of rows of panels that fit on a page with a caption. */
+const MOST_ROWS = 7;
 const ACROSS = 656;
 /** Distance between panels, and width for the numbers at the left of each. A wider picture would be printed with smaller letters. */
 const GAP = 20;
@@ -135,15 +138,17 @@ export function overviewCharts(context: Context): Chart[] {
     const shown = [...new Set(rows.map(({ panel }) => panel))];
     return shown.length === 0 ? [] : [{ ...about, rows, shown }];
   });
-  if (groups.length === 0) return [];
-  const count = groups.reduce((sum, { shown }) => sum + shown.length, 0);
-  const isOneRow = count <= MOST_IN_ROW;
-  const xs = groups.flatMap(({ rows }) => rows.map(({ x }) => x));
-  const extent = (values: readonly number[]): [number, number] => [Math.min(...values), Math.max(...values)];
+  const extent = (values: readonly number[]): [number, number] => [leastOf(values), mostOf(values)];
   const text = (v: number) => signedText(v / deviation.fromBase(1), deviation, 1);
   const title = say('overview.title');
-  return [
-    {
+  const xDomain = extent(groups.flatMap(({ rows }) => rows.map(({ x }) => x)));
+  const yDomains = Object.fromEntries(
+    groups.map(({ group, rows }) => [group, extent([0, ...rows.map(({ y }) => y)])]),
+  );
+  return picturesOf(groups).map((parts): Chart => {
+    const count = parts.reduce((sum, { shown }) => sum + shown.length, 0);
+    const isOneRow = count <= MOST_IN_ROW;
+    return {
       key: 'overview',
       title,
       caption: [
@@ -153,7 +158,7 @@ export function overviewCharts(context: Context): Chart[] {
       alt: say('overview.alt', {
         title,
         unit: deviation.label,
-        ranges: groups
+        ranges: parts
           .flatMap(({ rows, shown }) =>
             shown.map((name) => {
               const [least, most] = extent(rows.filter(({ panel }) => panel === name).map(({ y }) => y));
@@ -167,7 +172,7 @@ export function overviewCharts(context: Context): Chart[] {
       of: [],
       stations: [],
       view: viewOf(
-        groups.map(({ group, shown }) => ({
+        parts.map(({ group, shown }) => ({
           group,
           width: (ACROSS + GAP) / (isOneRow ? count : Math.min(MOST_ACROSS, shown.length)) - GAP - NUMBERS,
         })),
@@ -176,19 +181,17 @@ export function overviewCharts(context: Context): Chart[] {
       isSized: true,
       params: {
         xWords: length.label,
-        headings: Object.fromEntries(groups.map(({ group, heading }) => [group, heading])),
-        xDomain: extent(xs),
-        yDomains: Object.fromEntries(
-          groups.map(({ group, rows }) => [group, extent([0, ...rows.map(({ y }) => y)])]),
-        ),
+        headings: Object.fromEntries(parts.map(({ group, heading }) => [group, heading])),
+        xDomain,
+        yDomains,
         // As found is dashed if as left is drawn too.
         dash: { 'as-found': phases.length > 1 ? [4, 3] : [], 'as-left': [] },
       },
       data: Object.fromEntries(
-        groups.map(({ group, rows, shown }) => [
+        parts.map(({ group, rows, shown }) => [
           group,
           [
-            ...rows,
+            ...rows.filter(({ panel }) => shown.includes(panel)),
             ...shown.map((panel) => ({
               panel,
               role: 'zero',
@@ -198,8 +201,34 @@ export function overviewCharts(context: Context): Chart[] {
           ],
         ]),
       ),
-    },
-  ];
+    };
+  });
+}
+
+interface GroupOfPanels {
+  readonly group: Group;
+  readonly heading: string;
+  readonly rows: readonly PanelRow[];
+  /** Names of panels. */
+  readonly shown: readonly string[];
+}
+
+/** The panels of each picture: a picture has to fit on one page. */
+function picturesOf(groups: readonly GroupOfPanels[]): GroupOfPanels[][] {
+  const pictures: GroupOfPanels[][] = [];
+  let left = 0;
+  for (const of of groups)
+    for (let from = 0; from < of.shown.length;) {
+      if (left === 0) {
+        pictures.push([]);
+        left = MOST_ROWS;
+      }
+      const shown = of.shown.slice(from, from + left * MOST_ACROSS);
+      pictures.at(-1)!.push({ ...of, shown });
+      from += shown.length;
+      left -= Math.ceil(shown.length / MOST_ACROSS);
+    }
+  return pictures;
 }
 
 interface PanelRow {

@@ -1,4 +1,5 @@
 /** The residual of each reading divided by its uncertainty, with the bounds of the test for blunders. */
+import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import { axisText } from '../words/names.js';
 import { phrase } from '../words/phrases.js';
 import type { Words } from '../words/words.js';
@@ -107,8 +108,8 @@ export function residualChart(context: Context): Chart[] {
       bound: critical === null ? '–' : number(critical, 2),
       told: say('residuals.told', {
         all: all.length,
-        least: text(Math.min(...sizes)),
-        greatest: text(Math.max(...sizes)),
+        least: text(leastOf(sizes)),
+        greatest: text(mostOf(sizes)),
         bound: critical === null ? '–' : number(critical, 2),
         count,
         worst:
@@ -129,7 +130,7 @@ export function residualChart(context: Context): Chart[] {
   });
   const thinned = Math.max(...parts.map(({ step }) => step));
   const everything = drawn.flatMap(({ all }) => all);
-  const most = Math.max(4, ...everything.map(({ standardised }) => Math.abs(standardised) * 1.15));
+  const most = Math.max(4, mostOf(everything.map(({ standardised }) => Math.abs(standardised) * 1.15)));
   return [
     {
       key: 'residuals',

@@ -91,6 +91,8 @@ export const theme = {
     labelFontSize: 10,
     labelColor: colours.ink,
     labelLimit: 150,
+    // A job may have any number of rails; the limit of Vega is 30.
+    symbolLimit: 0,
     symbolSize: 60,
     symbolStrokeWidth: 1.6,
     columnPadding: 14,

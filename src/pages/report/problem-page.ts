@@ -4,6 +4,7 @@
  */
 import { createHash } from 'node:crypto';
 import { groupBy } from '../../base/lists.js';
+import { leastOf, mostOf } from '../../base/statistics/extent.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { grouped, type Group } from '../../base/diagnostics/groups.js';
 import { explain, visible } from '../../base/diagnostics/messages.js';
@@ -136,7 +137,7 @@ function problem({ first: diagnostic, rows }: Group, words: Words): Html {
           (c) =>
             markup`<li>${sentences(c.what, words)}.${c.fix === null ? NOTHING : markup`<br>${sentences(c.fix, words)}`}</li>`,
         )}</ol></dd>\n`;
-  const [from, to] = [Math.min(...rows), Math.max(...rows)];
+  const [from, to] = [leastOf(rows), mostOf(rows)];
   const same =
     rows.length === 0
       ? ''

@@ -8,11 +8,14 @@ import org.verapdf.pdfa.flavours.PDFAFlavour;
 import org.verapdf.pdfa.results.TestAssertion;
 import org.verapdf.pdfa.results.ValidationResult;
 
-/** Validates PDFs: `java Validate.java FLAVOUR FILE…`. A line for each rule that a file breaks, with its count. */
+/** Validates PDFs: `java Validate.java FLAVOUR,… FILE…`. A line for each rule that a file breaks, with its count. */
 public class Validate {
   public static void main(String[] args) throws Exception {
     VeraGreenfieldFoundryProvider.initialise();
-    PDFAFlavour flavour = PDFAFlavour.byFlavourId(args[0]);
+    for (String id : args[0].split(",")) validate(PDFAFlavour.byFlavourId(id), args);
+  }
+
+  static void validate(PDFAFlavour flavour, String[] args) throws Exception {
     for (int i = 1; i < args.length; i++) {
       try (PDFAParser parser = Foundries.defaultInstance().createParser(new File(args[i]), flavour)) {
         PDFAValidator validator = Foundries.defaultInstance().createValidator(flavour, 100, false, false, false);

@@ -13,7 +13,7 @@ import { renderChart } from '../../../src/pages/charts/render-svg.js';
 import * as fonts from '../../../src/pages/fonts/fonts.js';
 import { isKnown } from '../../../src/results/known.js';
 import type { Results } from '../../../src/results/results-schema.js';
-import { makeJob, resultsOf, sample } from '../../support/folders.js';
+import { judgedOf, levelledShot, makeJob, sample } from '../../support/folders.js';
 import { program } from '../../support/program.js';
 import { randomFolder } from '../../support/second-opinion/random-folder.js';
 import { cases } from './cases.js';
@@ -24,7 +24,7 @@ import { readSvg } from './reading-svg.js';
 const samples = ['TH-0412', 'TH-2031', 'TH-1175', 'TH-3318', 'TH-4520'];
 const known = new Map<string, Results>();
 beforeAll(async () => {
-  for (const id of samples) known.set(id, await resultsOf(sample(id)));
+  for (const id of samples) known.set(id, await judgedOf(sample(id)));
 });
 
 /** On a page and on a phone. */
@@ -148,7 +148,7 @@ test('the bracket lies within the limits if and only if it was found to conform,
     const rule = { decision: { rule: 'guarded' } };
     // Some are so badly tied that what is asked of them has no value: the front door says so.
     const made = await makeJob({ ...(job as object), tolerances, ...rule }, files);
-    const results = await resultsOf(made).catch(() => null);
+    const results = await judgedOf(made).catch(() => null);
     if (results !== null) all.push(results);
   }
   expect(all.length).toBeGreaterThan(samples.length + 3);
@@ -192,4 +192,27 @@ test.each(Object.keys(cases))('made-up results, %s: every picture is drawn', asy
     expect(chart.alt.length).toBeGreaterThan(20);
     expect(svg).not.toMatch(/NaN|undefined|Infinity/);
   }
+});
+
+// More rails than the legend of a picture has entries by itself, and than there are kinds of lines.
+test('forty rails: every picture is drawn, and the view of the machine fits on its page', async () => {
+  const ids = Array.from({ length: 40 }, (_, k) => `R${k + 1}`);
+  const rows = ids.flatMap((id, r) =>
+    [1, 2, 3, 4].map((k) => `S1,${id},${k},T1,${(r * k) % 5},${(r + k) % 3}`),
+  );
+  const results = await judgedOf(
+    await makeJob(
+      {
+        ...levelledShot('as-left', 1.5, 5),
+        rails: ids.map((id, k) => ({
+          ...{ id, datum: k === 0, across: 1300 * k, stations: { first: 0, spacing: 500, count: 4 } },
+        })),
+      },
+      { 'r.csv': ['setup,rail,station,target,vertical,horizontal', ...rows].join('\n') },
+    ),
+  );
+  for (const chart of allOf(results)) await draw(chart);
+  const onPages = await Promise.all(chartsOf(results).map(draw));
+  expect(onPages.length).toBeGreaterThan(1);
+  for (const svg of onPages) expect(drawnTexts(svg).height).toBeLessThan(820);
 });

@@ -1,15 +1,15 @@
 import { expect, test } from 'vitest';
 import { drawCharts, writePage } from '../../../src/pipeline.js';
-import { changeJob, copyOf, resultsOf } from '../../support/folders.js';
+import { changeJob, copyOf, judgedOf } from '../../support/folders.js';
 
 test('an instrument whose display counts in whole micrometres: every u is wider, and the report says what is in it', async () => {
   const folder = await copyOf('TH-0412');
-  const before = await resultsOf(folder);
+  const before = await judgedOf(folder);
   await changeJob(folder, (job) => {
     const [instrument] = job.instruments;
     instrument!.reading.resolution = 5;
   });
-  const results = await resultsOf(folder);
+  const results = await judgedOf(folder);
   const [instrument] = results.survey.instruments;
   expect(instrument!.resolution).toBe(5);
   expect(instrument!.readingU).toBeCloseTo(

@@ -12,7 +12,7 @@ import { otherUnits } from '../../../src/pages/report/both-units.js';
 import { followPage } from '../../../src/pages/report/follow-page.js';
 import { drawCharts, writePage } from '../../../src/pipeline.js';
 import type { Results } from '../../../src/results/results-schema.js';
-import { resultsOf, sample, temporary } from '../../support/folders.js';
+import { judgedOf, sample, temporary } from '../../support/folders.js';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 let running: RunningBrowser;
@@ -22,7 +22,7 @@ const troubles: string[] = [];
 
 beforeAll(async () => {
   const place = await temporary();
-  results = await resultsOf(sample('TH-2031'));
+  results = await judgedOf(sample('TH-2031'));
   const charts = await drawCharts(results);
   const texts = {
     report: (await writePage(results, charts)).live,

@@ -16,7 +16,7 @@ import { askAll } from '../../../src/solution/characteristics/ask.js';
 import { adjust } from '../../../src/solution/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../../src/solution/solve/network.js';
 import { createGenerator } from '../../../src/base/statistics/random.js';
-import { changeRows, copyOf, resultsOf, sample } from '../../support/folders.js';
+import { changeRows, copyOf, judgedOf, sample } from '../../support/folders.js';
 import { madeVerdicts, surveyOf } from '../../support/made-surveys.js';
 
 async function plan(folder: string): Promise<PlannedSurvey> {
@@ -29,7 +29,7 @@ async function plan(folder: string): Promise<PlannedSurvey> {
 
 describe.each(readdirSync(sample('')).filter((id) => id.startsWith('TH-')))('%s', (id) => {
   test('u is that of the report at scale 1', async () => {
-    const results = await resultsOf(sample(id));
+    const results = await judgedOf(sample(id));
     const phase = results.phases['as-left'] ?? results.phases['as-found']!;
     const { job, list } = await surveyOf(id);
     const foreseen = planSurvey(job, list, true, false).characteristics;

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { inspectJob, loadJob } from '../../../src/solution/intake/load-job.js';
-import { makeJob, resultsOf, sample } from '../../support/folders.js';
+import { makeJob, judgedOf, sample } from '../../support/folders.js';
 
 const HEADER = 'setup,rail,station,target,pass,time,vertical,horizontal,note';
 /** Heights of a rail with a little noise, that no two passes share. */
@@ -142,7 +142,7 @@ test('a person’s word lets it through, and stands in the results', async () =>
   const codes = loaded.diagnostics.map((d) => d.code);
   // What was read twice on purpose still agrees too well.
   expect(codes).toEqual(['CONFIRMATION_IDLE', 'MISFIT_UNEXPLAINED', 'ROWS_REPEATED']);
-  const { confirmations, warnings } = await resultsOf(folder);
+  const { confirmations, warnings } = await judgedOf(folder);
   expect(confirmations).toMatchObject([
     { code: 'ROWS_REPEATED', by: 'K. Orrin', because: 'Read twice on purpose.' },
   ]);

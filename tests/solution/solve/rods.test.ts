@@ -1,7 +1,7 @@
 /** Rods whose difference is known tie two targets: by hand, and against the same survey with a target carried across. */
 import { expect, test } from 'vitest';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
-import { levelledShot, makeJob, resultsOf } from '../../support/folders.js';
+import { levelledShot, makeJob, judgedOf } from '../../support/folders.js';
 
 /** Rail A read by T1, rail B by T2, whose rod is 25 mm longer; nothing else ties the two heights. */
 async function survey(rods: unknown[], more: object = {}) {
@@ -28,7 +28,7 @@ async function survey(rods: unknown[], more: object = {}) {
   return folder;
 }
 const heightDifference = async (rods: unknown[]) =>
-  (await resultsOf(await survey(rods))).phases['as-left']!.characteristics.find(
+  (await judgedOf(await survey(rods))).phases['as-left']!.characteristics.find(
     ({ what }) => what === 'height-difference',
   )!;
 

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { movedBy } from '../../../src/survey/readings/sign-checks.js';
-import { changeJob, changeRows, copyOf, resultsOf } from '../../support/folders.js';
+import { changeJob, changeRows, copyOf, judgedOf } from '../../support/folders.js';
 
 describe('what is written', () => {
   test.each([
@@ -43,10 +43,10 @@ const codesOf = async (folder: string) => (await loadJob(folder)).diagnostics.ma
 
 describe('a survey with a check', () => {
   test('that agrees: nothing is said, nothing changes, and the report lists it', async () => {
-    const plain = await resultsOf(await copyOf('TH-0412'));
+    const plain = await judgedOf(await copyOf('TH-0412'));
     const folder = await checked('left 1 mm', 998);
     expect((await codesOf(folder)).filter((code) => code.startsWith('SIGN_'))).toEqual([]);
-    const results = await resultsOf(folder);
+    const results = await judgedOf(folder);
     const values = (r: typeof results) => r.phases['as-left']!.characteristics.map(({ value }) => value);
     expect(values(results)).toEqual(values(plain));
     expect(results.excluded.map(({ what, note }) => `${what}; ${note}`).join()).toMatch(
