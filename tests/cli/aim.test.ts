@@ -9,6 +9,11 @@ import {
   setPointUm,
   turnedTarget,
 } from '../../src/cli/aim.js';
+import { createGenerator } from '../../src/base/statistics/random.js';
+import { adjust } from '../../src/solution/solve/adjustment.js';
+import { buildNetwork } from '../../src/solution/solve/network.js';
+import { readAll } from '../solution/causes/simulate.js';
+import { job, rail, setup } from '../support/jobs.js';
 
 /** What a target at x µm from the pivot reads, µm: height of the beam and its angle. */
 const beam = (height: number, angle: number) => (x: number) => height + angle * x;
@@ -106,6 +111,42 @@ describe('a beam that is turned about its pivot', () => {
     expect(leftByWrongSetting(aim, 7)).toBeCloseTo(7 * (2400 / 350), 9);
     expect(pivotUm(aim, { nearUm: 40, farUm: 300 })).toBeNull();
   });
+});
+
+test('the turn that two monuments ask for is the one that the network finds between two set-ups', () => {
+  const machine = job({
+    rails: [rail('A', 0, [0, 2000, 4000], { datum: true }), rail('B', 3000, [0, 2000, 4000])],
+    monuments: [
+      { id: 'M1', alongMm: 1000, acrossMm: -1500 },
+      { id: 'M2', alongMm: 1000, acrossMm: 4500 },
+    ],
+    setups: [setup('S1', -600, 500), setup('S2', -600, 2600)],
+  });
+  const looks = machine.setups.flatMap(({ id: own }, k) => [
+    ...machine.monuments.map(({ id }) => ({
+      ...{ setup: own, point: { kind: 'monument', monument: id } as const, target: 'T3' },
+      ...{ axes: ['along'] as const, pass: 1 },
+    })),
+    ...[1, 2, 3].map((station) => ({
+      ...{ setup: own, point: { kind: 'station', rail: 'AB'[k]!, station } as const, target: 'T1' },
+      ...{ axes: ['horizontal'] as const, pass: 1 },
+    })),
+  ]);
+  const readings = readAll({ job: machine, looks, random: createGenerator(5) }, { noise: 0, place: () => 0 });
+  const { x, network } = adjust(buildNetwork(machine, readings));
+  const yaw = (id: string) => x[network.unknowns.findIndex((u) => u.kind === 'yaw' && u.setup === id)]!;
+  const read = (id: string, monument: string) =>
+    readings.find((r) => r.setup === id && r.point.kind === 'monument' && r.point.monument === monument)!.um;
+  // From S2 at 2.6 m across, M1 is at −1.5 m, and M2 is 6 m farther.
+  const nearReadsUm = read('S2', 'M1');
+  const set = setPointUm({
+    ...{ nearUm: -4.1e6, travelUm: 6e6, nearReadsUm, farUm: read('S2', 'M2') },
+    differUm: read('S1', 'M2') - read('S1', 'M1'),
+  });
+  const turn = (set - nearReadsUm) / -4.1;
+  expect(Math.abs(yaw('S2') - yaw('S1'))).toBeGreaterThan(5);
+  // Turned back by as much as S2 is turned against S1. Readings are written to 0.01 um: over metres that is 0.01 um/m.
+  expect(turn).toBeCloseTo(yaw('S1') - yaw('S2'), 1);
 });
 
 function aim(options: Record<string, unknown>): { status: number; out: string; err: string } {

@@ -111,7 +111,7 @@ describe('the page of the report', () => {
     // Three scripts are ours, the data, the words and the code, and the policy names the code by its hash.
     const scripts = [...html.matchAll(/<script[^>]*>([\s\S]*?)<\/script>/g)];
     expect(scripts.map(([tag], i) => tag!.slice(0, i === 1 ? 49 : 52))).toEqual([
-      '<script type="application/json" id="stations-data">{'.slice(0, 52),
+      '<script type="application/json" id="stations-data">[',
       '<script type="application/json" id="live-words">{',
       `<script>${readFileSync(join(root, 'templates/live.js'), 'utf8')}`.slice(0, 52),
     ]);

@@ -67,7 +67,7 @@ const plan = (width: number, rails: number): Part => ({
     label('moves', { dy: 12, align: { expr: 'datum.align' } }),
     symbol('decides', { shape: 'diamond', size: 60, color: colours.ink }),
     label('decides', { style: 'named', dy: -11, align: { expr: 'datum.align' }, limit: 120 }),
-    label('names', { align: 'left', dx: 16, fontWeight: 'bold' }),
+    label('names', { align: 'left', dx: 16, dy: { expr: '13 * datum.line' }, fontWeight: 'bold' }),
     label('states', { align: 'left', dx: 16, dy: { expr: '13 * datum.line' }, style: 'quiet', limit: 0 }),
   ],
 });
@@ -151,21 +151,52 @@ function evenly(across: number, rows: readonly number[]): number {
   return k + Math.max(-0.7, Math.min(1.7, share));
 }
 
-/** Length of a label of a move, as a share of the length of the plan. */
+/** Length of a label of a move and of a name, as a share of the length of the plan. */
 const NEAREST_LABELS = 0.2;
+const NEAREST_NAMES = 0.1;
+/** Of a cross rail, in distances from rail to rail. */
+const NEAREST_ACROSS = 0.6;
 
-/** Groups of points of one line that are nearer to each other than `least`, from left to right. */
-function inGroups<T extends { readonly x: number; readonly y: number }>(
+/** Groups of points of one rail that are nearer to each other than `least`, from left to right, or from below. */
+function inGroups<T extends { readonly x: number; readonly y: number; readonly rail: string }>(
   points: readonly T[],
   least: number,
 ): T[][] {
   const groups: T[][] = [];
-  for (const point of [...points].sort((a, b) => a.y - b.y || a.x - b.x)) {
+  const sorted = [...points].sort((a, b) =>
+    a.rail < b.rail ? -1 : a.rail > b.rail ? 1 : a.x - b.x || a.y - b.y,
+  );
+  for (const point of sorted) {
     const before = groups.at(-1)?.at(-1);
-    if (before?.y === point.y && point.x - before.x < least) groups.at(-1)!.push(point);
+    const isNear =
+      before?.rail === point.rail &&
+      (before.x === point.x ? point.y - before.y < NEAREST_ACROSS : point.x - before.x < least);
+    if (isNear) groups.at(-1)!.push(point);
     else groups.push([point]);
   }
   return groups;
+}
+
+/** Height of a line of text, px. */
+const LINE = 13;
+
+/**
+ * How many lines lower than its rail each block of text begins, so that none covers another: from the top, each is moved down as
+ * far as it must be.
+ *
+ * @param blocks Place of the rail, px from the top, and how many lines its text has.
+ */
+export function shiftsOf(blocks: readonly { readonly at: number; readonly lines: number }[]): number[] {
+  const shifts = blocks.map(() => 0);
+  let free = -Infinity;
+  const order = blocks.map((_, i) => i).sort((a, b) => blocks[a]!.at - blocks[b]!.at || a - b);
+  for (const i of order) {
+    const { at, lines } = blocks[i]!;
+    const top = Math.max(at, free);
+    shifts[i] = (top - at) / LINE;
+    free = top + LINE * lines;
+  }
+  return shifts;
 }
 
 /** @param decided The pictures of decisions: the plan names the stations that they name. */
@@ -231,6 +262,15 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
       .filter((c) => c.rail === rail.id)
       .map((c) => ({ c, text: `${verdictMarks[c.verdict]} ${nameText(c.what, context)}` })),
   }));
+  // Text at the right end of each rail; a cross rail may end where another rail does.
+  const acrossDomain = extent(all.map((p) => p.y));
+  const pxPerRow = (heightOf(rails.length) - 32) / Math.max(1e-9, acrossDomain[1] - acrossDomain[0]);
+  const shifts = shiftsOf(
+    states.map(({ rail, words }) => ({
+      at: (acrossDomain[1] - middleOf(rail).y) * pxPerRow,
+      lines: 1 + Math.min(2, words.length),
+    })),
+  );
   const lineStations = datum ?? rails[0]!;
   const heights = rails
     .filter(({ direction }) => direction === 'along')
@@ -310,7 +350,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
           from: positionText(from.along, length),
           to: withUnit(positionText(to.along, length), length),
         }),
-        acrossDomain: extent(all.map((p) => p.y)),
+        acrossDomain,
         planWords: say('machine.from-above'),
         heightWords: say('machine.heights', { phase: last.words, unit: deviation.label }),
         places: lineStations.stations.map((s) => length.fromBase(s.along)),
@@ -346,7 +386,12 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
           : [],
         moves: inGroups(
           moved.flatMap((m) =>
-            placed(m.rail, m.along).map((p) => ({ ...p, name: m.adjuster, arrows: directionsOf(m) })),
+            placed(m.rail, m.along).map((p) => ({
+              ...p,
+              rail: m.rail,
+              name: m.adjuster,
+              arrows: directionsOf(m),
+            })),
           ),
           NEAREST_LABELS * (xDomain[1] - xDomain[0]),
         ).flatMap((group) => {
@@ -361,19 +406,29 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
             text: i === middle ? `${names}${arrows}` : '',
           }));
         }),
-        decides: decides.flatMap((s) => {
-          const place = placeOf(s.rail, s.station);
-          return place === undefined
-            ? []
-            : [{ ...at(place), text: stationKey(s.rail, s.station), align: alignOf(at(place)) }];
-        }),
-        names: rails.map((rail) => ({
+        decides: inGroups(
+          decides.flatMap((s) => {
+            const place = placeOf(s.rail, s.station);
+            return place === undefined ? [] : [{ ...at(place), ...s }];
+          }),
+          NEAREST_NAMES * (xDomain[1] - xDomain[0]),
+        ).flatMap((group) =>
+          group.map(({ x, y }, i) => ({
+            ...{ x, y, align: alignOf({ x }) },
+            text:
+              i === (group.length - 1) >> 1 ? group.map((s) => stationKey(s.rail, s.station)).join(', ') : '',
+          })),
+        ),
+        names: rails.map((rail, k) => ({
           ...middleOf(rail),
           x: xDomain[1],
+          line: shifts[k]!,
           text: rail.datum ? say('sketch.datum', { rail: rail.id }) : rail.id,
         })),
-        states: states.flatMap(({ rail, words }) =>
-          words.slice(0, 2).map(({ text }, i) => ({ ...middleOf(rail), x: xDomain[1], text, line: i + 1 })),
+        states: states.flatMap(({ rail, words }, k) =>
+          words
+            .slice(0, 2)
+            .map(({ text }, i) => ({ ...middleOf(rail), x: xDomain[1], text, line: shifts[k]! + i + 1 })),
         ),
         ...(heights.length > 0 && {
           heights,

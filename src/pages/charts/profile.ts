@@ -40,7 +40,7 @@ const alongRails = (isMany: boolean): Part[] => {
         strokeDash: {
           field: 'rail',
           scale: { domain: { expr: 'rails' }, range: dashes },
-          legend: { symbolType: 'stroke' },
+          legend: { symbolType: 'stroke', symbolSize: 400, symbolStrokeColor: { expr: 'lineColour' } },
         },
         detail: { field: 'rail' },
       }
@@ -186,7 +186,9 @@ const narrow = (isMany: boolean): Part => ({
   config: phoneTheme,
 });
 
-const params = ['heading', 'xWords', 'yDomain', 'xDomain', 'rails', 'foundDash', 'places', 'stations'];
+const params = [
+  ...['heading', 'xWords', 'yDomain', 'xDomain', 'rails', 'foundDash', 'lineColour', 'places', 'stations'],
+];
 export const profileKinds: readonly Kind[] = [false, true].flatMap((isMany) =>
   [false, true].flatMap((isSloped) => {
     const view = viewOf(isMany, isSloped);
@@ -310,11 +312,12 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
   const unit = unitFor(context, c.unit);
   const inUnit = (base: number) => unit.fromBase(base);
   const points = c.profile!;
-  const ids = [...new Set(points.map(({ rail }) => rail))];
+  const series = seriesOf(c);
+  const ids = [...new Set(series)];
   const other = c.against ?? context.datum?.id ?? c.rail;
   const rows = (of: Judged, words: string): Row[] =>
-    of.profile!.map(({ rail, station, position, value }) => ({
-      rail,
+    of.profile!.map(({ rail, station, position, value }, i) => ({
+      rail: of === c ? series[i]! : rail,
       station: stationKey(rail, station),
       x: length.fromBase(position),
       y: inUnit(value),
@@ -354,7 +357,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
   const title = titleOf(context, c);
   const places = [
     ...new Map(
-      points.filter(({ rail }) => rail === ids[0]).map((p) => [length.fromBase(p.position), p.station]),
+      points.filter((_, i) => series[i] === ids[0]).map((p) => [length.fromBase(p.position), p.station]),
     ),
   ];
   return {
@@ -385,6 +388,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       rails: ids,
       // As found is dashed if as left is drawn too.
       foundDash: isFirst ? [] : [4, 3],
+      lineColour: own,
       places: places.map(([x]) => x),
       stations: Object.fromEntries(places),
     },
@@ -450,6 +454,26 @@ function ghostWords(
 /** Points are rounded by the uncertainty of the characteristic. */
 const tenth = (c: Judged): number => 2 * c.u;
 
+/**
+ * The line that each point of a profile is on: its rail, or, where each pair of a group has a line, the pair. Pairs are in the order
+ * of tolerance-questions.ts: each rail with all before it.
+ */
+function seriesOf({ profile = [], rails = [] }: Judged): string[] {
+  let run = -1;
+  const runs = profile.map(({ rail, position }, i) => {
+    const before = profile[i - 1];
+    return before?.rail === rail && before.position < position ? run : ++run;
+  });
+  const pairs = rails.flatMap((rail, i) => rails.slice(0, i).map((other) => `${rail} – ${other}`));
+  return pairs.length === run + 1 && isOfPairs(profile)
+    ? runs.map((k) => pairs[k]!)
+    : profile.map(({ rail }) => rail);
+}
+
+/** Whether a station has a value against each of several rails. */
+const isOfPairs = (profile: NonNullable<Judged['profile']>): boolean =>
+  new Set(profile.map(({ rail, station }) => stationKey(rail, station))).size < profile.length;
+
 /** The points that determine the value. */
 function decidingOf(c: Judged) {
   const profile = c.profile ?? [];
@@ -458,8 +482,12 @@ function decidingOf(c: Judged) {
     const by = (side: 1 | -1) => profile.reduce((a, b) => (side * b.value > side * a.value ? b : a));
     if (profile.length > 0 && !c.signed) return [by(1), by(-1)];
   }
-  const at = profile.filter(({ rail, station }) =>
-    c.at.some((p) => p.rail === rail && p.station === station),
+  // Of the pairs of a station the one that has the value.
+  const at = c.at.flatMap((p) =>
+    profile
+      .filter(({ rail, station }) => p.rail === rail && p.station === station)
+      .sort((a, b) => Math.abs(a.value - c.value) - Math.abs(b.value - c.value))
+      .slice(0, 1),
   );
   if (!c.signed || c.zone === undefined) return at;
   const ends = ([1, -1] as const).map((side) =>
@@ -486,7 +514,7 @@ function decisionWords(
 /** Explanation of this picture only; the common explanation is before all pictures. */
 const captionParts = ({ say }: Words, c: Judged, isMany: boolean): string[] => [
   ...(c.over === undefined || c.signed ? [] : [say('profile.worst-stretch')]),
-  ...(isMany ? [say('profile.one-plane')] : []),
+  ...(isMany ? [say(c.what === 'coplanarity' ? 'profile.one-plane' : 'profile.pairs')] : []),
 ];
 
 /** "As left: conforms; 16.8 µm; 95 %: 8.7 to 22.3" */

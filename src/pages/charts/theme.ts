@@ -28,6 +28,8 @@ export const dashes = [
   [5, 3],
   [1.5, 2],
   [8, 2, 2, 2],
+  [12, 3],
+  [2, 5],
 ] as const;
 export const shapes = ['circle', 'diamond', 'square', 'triangle-up'] as const;
 

@@ -54,7 +54,9 @@ const TEMPLATES = fileURLToPath(new URL('../../../templates', import.meta.url));
 
 /** Of the templates folder, what reports are not made from. */
 const isOfReports = (path: string): boolean =>
-  !/^(?:register|changes|schemas|field-sheet|trace|audit|follow)|\.(?:js|md|py|txt)$/.test(path);
+  !/^(?:register|changes|schemas|field-sheet|trace|audit|follow|plan|form|problem|sort-table)|\.(?:md|py|txt)$/.test(
+    path,
+  );
 
 let hashed: string | undefined;
 

@@ -16,6 +16,7 @@ import { verdictText, whyText } from '../words/names.js';
 import { english, type Words } from '../words/words.js';
 import { guarded } from './csv-cell.js';
 import { isDraft, reportNumber } from './document-title.js';
+import { capitalised, sentence } from './sentence.js';
 import { figuresOf, figureText, lastPhase, type Figures } from './figures.js';
 import { machineSketch } from './machine-sketch.js';
 import { datumId, inSentence, limitWords, railTitle } from './sections/characteristic-names.js';
@@ -149,7 +150,7 @@ export function statusText(plan: CorrectionPlan, results: Results, figures: Figu
         ? [
             plan.why === undefined
               ? say('status.nothing')
-              : say('status.not-found', { why: whyText({ ...plan, why: plan.why }, figures) }),
+              : sentence(capitalised(whyText({ ...plan, why: plan.why }, figures))),
           ]
         : [
             ...datum,

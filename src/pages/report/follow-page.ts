@@ -2,8 +2,6 @@
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { grouped, kindOf, sizeOf } from '../../base/diagnostics/groups.js';
 import { describe, visible } from '../../base/diagnostics/messages.js';
-import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
 import type { Job } from '../../survey/job/job.js';
 import type { BlankRow } from '../../survey/readings/readings.js';
 import type { Adjusting } from '../../results/adjusting.js';
@@ -20,6 +18,7 @@ import { figuresOf, figureText, lastPhase } from './figures.js';
 import { resultText, unitFor, withUnit } from '../../results/words/format-quantity.js';
 import { conditionWords, datumId, limitWords, railWords } from './sections/characteristic-names.js';
 import { sheetPage } from './sheet-page.js';
+import { policyHash, templateText } from './templates.js';
 import { capitalised } from './sentence.js';
 import { verdictMarks } from '../../results/words/texts.js';
 import type { ReportChart } from './sections/pictures.js';
@@ -50,10 +49,6 @@ export interface Followed {
   readonly words?: Words;
 }
 
-const template = (file: string): string =>
-  readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');
-const hashOf = (text: string): string => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
-
 export function followPage({
   job,
   saved,
@@ -71,7 +66,7 @@ export function followPage({
   const found = diagnostics.filter((d) => leave.blank.length === 0 || !isSaidByRows(kindOf(d)));
   const problems = grouped([...found].sort((a, b) => rank(a) - rank(b)));
   const errors = diagnostics.filter(({ severity }) => severity !== 'warning').length;
-  const script = template('follow.js');
+  const script = templateText('follow.js');
   const head = leaveHead(leave, words);
   const more = problems.length - MOST_PROBLEMS;
   const page = sheetPage(
@@ -126,7 +121,7 @@ export function followPage({
     { paper: results?.style.paper ?? 'A4', printPt: 9, title: job, software, note: '', words },
   );
   const css = /<style>([^]*?)<\/style>/.exec(page)![1]!;
-  const policy = `default-src 'none'; connect-src 'self'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; style-src ${hashOf(css)}; script-src ${hashOf(script)}`;
+  const policy = `default-src 'none'; connect-src 'self'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; style-src '${policyHash(css)}'; script-src '${policyHash(script)}'`;
   return page.replace(
     '<meta http-equiv="Content-Security-Policy" content="">',
     () => `<meta http-equiv="Content-Security-Policy" content="${policy}">`,

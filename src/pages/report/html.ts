@@ -1,6 +1,4 @@
 /** The report as one self-contained page: fonts, style sheet and charts inside, nothing fetched. */
-import Handlebars from 'handlebars';
-import { readdirSync, readFileSync } from 'node:fs';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import { officeStyle } from './sections/office.js';
 import type { Results } from '../../results/results-schema.js';
@@ -8,25 +6,17 @@ import { asTwoLanguages, inFirst } from '../words/pair.js';
 import { english, firstOf, type Words } from '../words/words.js';
 import { inEitherUnit, inOwnUnit, otherUnits, switchable } from './both-units.js';
 import { cssString, pageCount } from './css-string.js';
-import { fillCells } from './fill-cells.js';
-import { sayHelper, templateOptions } from './say-helper.js';
 import { circlesAsCurves } from './circles.js';
 import { withoutFonts } from '../fonts/fonts.js';
 import { missingGlyphs } from '../fonts/widths.js';
 import { livePage } from './live-page.js';
 import type { ReportChart } from './sections/pictures.js';
 import { inShape, wholeShape } from './shapes.js';
+import { compiledTemplate, templateText } from './templates.js';
 import { viewModel, type ReportView } from './view-model.js';
 
-/** Next to src/ and next to dist/. */
-const TEMPLATES = new URL('../../../templates/', import.meta.url);
-
-interface Templates {
-  readonly page: Handlebars.TemplateDelegate<ReportView & { style: string; language: string }>;
-  readonly css: string;
-}
-
-let compiled: Templates | undefined;
+/** Compiled once in a process. */
+let render: ((words: Words, view: ReportView & { style: string }) => string) | undefined;
 
 export interface ReportPage {
   /** As it is read on a screen (live-page.ts). */
@@ -49,7 +39,7 @@ export function renderPage(
   words: Words = english,
   brand: Brand | null = null,
 ): ReportPage {
-  const { page, css } = (compiled ??= compileTemplates());
+  render ??= compiledTemplate(templateText('report.hbs'));
   const viewIn = (style: Results['style']) =>
     viewModel({ ...results, style }, charts, missingGlyphs, words, brand);
   const own = viewIn(results.style);
@@ -59,11 +49,11 @@ export function renderPage(
       : own;
   const style = [
     fonts,
-    css,
+    templateText('report.css'),
     pageRules(own, firstOf(words)),
     ...(brand === null ? [] : [officeStyle(brand)]),
   ].join('\n');
-  const filled = fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
+  const filled = render(words, { ...view, style });
   const inUnits = asTwoLanguages(filled, words.both?.[1].language ?? '');
   const text = inOwnUnit(inUnits);
   return {
@@ -81,24 +71,6 @@ function withPictures(page: string, charts: readonly ReportChart[], change: (svg
     return `<img src="data:image/svg+xml;base64,${Buffer.from(svg, 'utf8').toString('base64')}"`;
   });
 }
-
-/** Strict: a missing field throws. Text is escaped; only the style sheet, made here, is not. */
-function compileTemplates(): Templates {
-  const handlebars = Handlebars.create();
-  const partials = new URL('partials/', TEMPLATES);
-  for (const file of readdirSync(partials).sort())
-    if (file.endsWith('.hbs'))
-      handlebars.registerPartial(
-        file.slice(0, -'.hbs'.length),
-        handlebars.compile(read(new URL(file, partials)), templateOptions),
-      );
-  return {
-    page: handlebars.compile(read(new URL('report.hbs', TEMPLATES)), templateOptions),
-    css: read(new URL('report.css', TEMPLATES)),
-  };
-}
-
-const read = (url: URL): string => readFileSync(url, 'utf8');
 
 /** The bundled font; what it lacks a screen takes from the others. Named in report.css too. */
 const FAMILIES = `'Waysheet Sans', 'Noto Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif`;

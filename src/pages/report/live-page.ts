@@ -2,8 +2,6 @@
  * report.html as it is read on a screen: the figures are part of the page, and a small script tells of the station under
  * pointer, finger or arrow keys. Nothing is fetched; what may run and what may style is named by its hash.
  */
-import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
 import { inUnitsOf, otherUnits } from './both-units.js';
@@ -13,17 +11,7 @@ import { phaseText } from '../words/names.js';
 import { inFirst } from '../words/pair.js';
 import { english, type Words } from '../words/words.js';
 import type { ReportChart } from './sections/pictures.js';
-
-const template = (file: string): string =>
-  readFileSync(new URL(`../../../templates/${file}`, import.meta.url), 'utf8');
-const hashOf = (text: string): string => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
-
-/** JSON within a page: no text of it can end the element that holds it. */
-const embedded = (value: unknown): string =>
-  JSON.stringify(value).replace(
-    /[<\u2028\u2029]/g,
-    (c) => `\\u${c.charCodeAt(0).toString(16).padStart(4, '0')}`,
-  );
+import { embedded, policyHash, templateText } from './templates.js';
 
 /** @param page As it is printed, with `<img src="chart:KEY" alt="…">` for each picture. */
 export function livePage(
@@ -32,7 +20,7 @@ export function livePage(
   charts: readonly ReportChart[],
   words: Words = english,
 ): string {
-  const [script, css] = [template('live.js'), template('live.css')];
+  const [script, css] = [templateText('live.js'), templateText('live.css')];
   const style = /<style>([^]*?)<\/style>/.exec(page)![1]! + css;
   const bySource = new Map(charts.map((chart) => [`chart:${chart.key}`, chart]));
   return page
@@ -40,7 +28,7 @@ export function livePage(
     .replace(
       /<meta http-equiv="Content-Security-Policy"[^>]*>/,
       () =>
-        `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; font-src data:; style-src ${hashOf(style)}; script-src ${hashOf(script)}">`,
+        `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; font-src data:; style-src '${policyHash(style)}'; script-src '${policyHash(script)}'">`,
     )
     .replace(/<img src="(chart:[^"]*)"[^>]*>/g, (_, source: string) => figure(bySource.get(source)!))
     .replace(

@@ -1,14 +1,8 @@
 /** A sheet for a crew as one self-contained page: font and style inside, no script, nothing fetched. */
-import Handlebars from 'handlebars';
-import { readFileSync } from 'node:fs';
-import { fillCells } from './fill-cells.js';
 import { fontFaceCss } from '../fonts/fonts.js';
 import { cssString, pageCount } from './css-string.js';
-import { sayHelper, templateOptions } from './say-helper.js';
+import { compiledTemplate, templateText } from './templates.js';
 import { english, type Words } from '../words/words.js';
-
-/** Next to src/ and next to dist/. */
-const TEMPLATES = new URL('../../../templates/', import.meta.url);
 
 export interface SheetMargins {
   readonly paper: 'A4' | 'Letter';
@@ -27,14 +21,10 @@ export interface SheetMargins {
  * @throws {Error} the template asks for a field that the view lacks: a programming mistake.
  */
 export function sheetPage<View extends object>(name: string, view: View, margins: SheetMargins): string {
-  const read = (file: string) => readFileSync(new URL(file, TEMPLATES), 'utf8');
   const { words = english } = margins;
-  const page = Handlebars.create().compile<View & { style: string; language: string }>(
-    read(`${name}.hbs`),
-    templateOptions,
-  );
-  const style = [fontFaceCss(), read('sheet.css'), read(`${name}.css`), pageRules(margins)].join('\n');
-  return fillCells(page({ ...view, style, language: words.language }, { helpers: sayHelper(words) }));
+  const sheets = [templateText('sheet.css'), templateText(`${name}.css`)];
+  const style = [fontFaceCss(), ...sheets, pageRules(margins)].join('\n');
+  return compiledTemplate(templateText(`${name}.hbs`))(words, { ...view, style });
 }
 
 /** Paper, and what is in the margins of every page. */

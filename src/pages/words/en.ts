@@ -578,8 +578,10 @@ export const en = {
 
   // What to move
   'need.none': 'Every tolerance is met: nothing has to be moved.',
-  'need.outside': 'Outside the limit: {names}. Survey again after the moves.',
-  'need.open': 'Not proven either way: {names}. Survey again after the moves.',
+  'need.outside': 'Outside the limit: {names}.',
+  'need.open': 'Not proven either way: {names}.',
+  'need.survey': 'Survey again after the moves.',
+  'need.settling': 'What would decide what is undecided',
   'need.missing':
     'What is undecided was not determined: no move follows from it. Read first what is missing.',
   'need.no-limit':
@@ -654,7 +656,6 @@ export const en = {
   'status.impossible': 'No list of moves does that: {missed}.',
   'status.nearest': 'These moves come nearest.',
   'status.nothing': 'Nothing has to be moved.',
-  'status.not-found': 'Not found within the search: {why}.',
   'status.ended': 'The search ended at its limit; a shorter list may exist.',
   'status.ended-by': 'The search ended at its limit; a shorter list may exist, by {gap} at most.',
   missed: '{name} misses its limit by {by}',
@@ -822,6 +823,7 @@ export const en = {
   'profile.compared': 'the rail that it is compared with',
   'profile.worst-stretch': 'Drawn is the worst stretch alone, about its own line.',
   'profile.one-plane': 'All rails are drawn from one plane.',
+  'profile.pairs': 'Each line is one pair of rails.',
   'profile.y.plane': 'height from the common plane, {unit}',
   'profile.y.to-plane': 'height of {rail} from the plane of the rails, {unit}',
   'profile.y.elevation': 'height of {rail} above its nominal, from the benchmarks, {unit}',
@@ -871,6 +873,9 @@ export const en = {
   'doc.reading-values': '{reading}: {values}',
   'doc.moved': '{reading}, the target moved {moved}',
   'doc.slope-reading': 'from {from} to {to}, {axis} slope {value}',
+  'doc.slope-planned': 'from {from} to {to}, {axis} slope',
+  'doc.span-planned-station': 'rail {rail} to rail {other}, station {station}, span',
+  'doc.span-planned-position': 'rail {rail} to rail {other}, position {position}, span',
   'doc.span-station': 'rail {rail} to rail {other}, station {station}, span {value}',
   'doc.span-position': 'rail {rail} to rail {other}, position {position}, span {value}',
   'doc.comma': 'comma',

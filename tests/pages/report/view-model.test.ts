@@ -181,6 +181,25 @@ describe('what to move', () => {
     );
   });
 
+  test('what would decide each undecided row is said; without moves nothing is said of moves', () => {
+    const results = outside(undecidedResults());
+    const open: Results = { ...results, verdict: 'undecided' };
+    const { moves, page1 } = view(open);
+    const wanted = Object.values(open.phases)
+      .at(-1)!
+      .characteristics.filter((c) => c.limit !== null && c.verdict === 'undecided' && c.value !== null);
+    expect(wanted.length).toBeGreaterThan(0);
+    expect(moves!.settling).toHaveLength(wanted.length);
+    for (const { row, text } of moves!.settling) {
+      expect(row).toMatch(/^Row \d+$/);
+      expect(text).toMatch(/undecided\. .*(?:decide|adjust|disagree)/);
+    }
+    const rows = page1.next.steps.map(({ text }) => text).join(' ');
+    for (const { row } of moves!.settling) expect(rows).toContain(row.slice('Row '.length));
+    const without = view({ ...open, corrections: { ...open.corrections, moves: [] } });
+    expect(without.moves!.intro.join(' ')).not.toMatch(/after the moves/);
+    expect(without.moves!.cautions).toEqual([]);
+  });
   test('the cautions stand on the same page', () => {
     const { cautions } = view(outside(usualResults())).moves!;
     expect(cautions.map(({ lead }) => lead)).toEqual([

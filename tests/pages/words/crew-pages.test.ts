@@ -47,6 +47,21 @@ test.each(Object.entries(rowsOf))('%s: what follow shows', async (_, change) => 
   expect(plainWords(textOfPage(page), own)).toEqual([]);
 });
 
+test('what is next to be read with a level, or across', async () => {
+  const folder = await copyOf('TH-3318');
+  const own = await readFile(join(folder, 'job.json'), 'utf8');
+  for (const [file, column] of [
+    ['span.csv', 'span'],
+    ['level.csv', 'slope'],
+  ] as const) {
+    await changeRows(folder, `readings/${file}`, (header, rows) =>
+      rows.map((cells, i) => cells.map((c, k) => (header[k] === column && i > 1 ? '' : c))),
+    );
+    const page = followPage({ ...(await look(folder, '')), diagnostics: [], charts: [], words: pseudo });
+    expect(plainWords(textOfPage(page), own)).toEqual([]);
+  }
+});
+
 test.each(['TH-0412', 'TH-1175'])('%s: what a plan foresees', async (id) => {
   const { value, own } = await loaded(id);
   const readings = [...value.readings.phases.values()].at(-1)!;

@@ -139,7 +139,7 @@ export class Fields {
             id: `remove.${idOf(path)}`,
             click: () => this.remove(path, schema, group, isRequired),
           },
-          `Leave ${title} out`,
+          `Leave out ${title}`,
         ),
       );
     return group;

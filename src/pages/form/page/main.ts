@@ -86,7 +86,11 @@ const plan = new Plan(job, (path) => {
 
 /** What is rarely said is closed while it is not said, and so are groups. */
 function part(title: string, keys: readonly string[]): HTMLElement[] {
-  const known = keys.filter((key) => schema.properties![key] !== undefined);
+  // A key with one possible value is shown where it has another.
+  const known = keys.filter((key) => {
+    const own = schema.properties![key];
+    return own !== undefined && (own.const === undefined || job.at([key]) !== own.const);
+  });
   const made = (key: string) => fields.of([key], schema.properties![key]!, isRequired(key));
   const isClosed = (key: string) =>
     job.at([key]) === undefined && (title === 'More' || fields.isGroup(schema.properties![key]!));

@@ -69,7 +69,7 @@ const LABELS: Readonly<Record<string, string>> = {
   values: 'what a cell means',
   columns: 'what a column is called',
   ignore: 'columns that are not used',
-  confirmed: 'what was confirmed',
+  confirmed: 'confirmations',
   grade: 'grade of the machine',
   risk: 'greatest risk of wrong acceptance',
   least: 'least move',

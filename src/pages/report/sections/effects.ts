@@ -23,6 +23,9 @@ function foundText(value: number, expanded: number, unit: keyof typeof unitTexts
   return `${number(value, rounded.decimals)}\u00a0±\u00a0${number(rounded.value, rounded.decimals)}\u00a0${unitTexts[unit]}`;
 }
 
+/** A nanometre: no reading of this kind shows less. */
+const LEAST_UM = 0.001;
+
 /** Large readings are printed in the unit of positions, because they are not results. */
 export function readingText(um: number, figures: Figures): string {
   const { length, deviation } = figures.units;
@@ -30,8 +33,11 @@ export function readingText(um: number, figures: Figures): string {
   if (deviation.label !== length.label && Math.abs(small) >= 1000)
     return withUnit(figures.trimmed(inLength, length.label === 'in' ? 3 : 2), length);
   const text = figures.trimmed(small, deviation.decimals);
+  // What is smaller is left by rounding.
   return withUnit(
-    text === '0' && um !== 0 ? figures.number(small, Math.ceil(-Math.log10(Math.abs(small)))) : text,
+    text === '0' && Math.abs(um) >= LEAST_UM
+      ? figures.number(small, Math.ceil(-Math.log10(Math.abs(small))))
+      : text,
     deviation,
   );
 }

@@ -2,7 +2,12 @@
  * The moves that the verdict needs, in the order of the correction sheet, and the outcome of earlier moves. One line if every
  * tolerance is met.
  */
-import type { CorrectionPlan, Results, Verdict } from '../../../results/results-schema.js';
+import type {
+  CharacteristicResult,
+  CorrectionPlan,
+  Results,
+  Verdict,
+} from '../../../results/results-schema.js';
 import {
   amountText,
   cautions,
@@ -14,19 +19,22 @@ import {
 } from '../correction-sheet.js';
 import { NO_BREAK_SPACE, positionText } from '../../../results/words/format-quantity.js';
 import { lastPhase, type Figures } from '../figures.js';
-import { namedOf } from '../sentence.js';
+import { capitalised, namedOf } from '../sentence.js';
 import { cell, figure, figureHead, head, rowHeader, tableIfAny, type Table } from '../table.js';
 import { phaseText, verdictText } from '../../words/names.js';
 import { datumId, inSentence, stationName } from './characteristic-names.js';
 import { byRail, doneMoves } from './done-moves.js';
+import { rowTexts, type JudgedRow } from './judged-rows.js';
 import { chartPictures } from './pictures.js';
 import { section } from './section.js';
+
+type Known = Extract<CharacteristicResult, { value: number }>;
 
 export const movesSection = section({
   id: 'moves',
   css: '',
-  make: ({ results, figures, charts, number }) => {
-    const made = moves(results, figures);
+  make: ({ results, figures, charts, rows, number }) => {
+    const made = moves(results, figures, rows);
     return (
       made && {
         ...made,
@@ -38,7 +46,7 @@ export const movesSection = section({
   },
 });
 
-function moves(results: Results, figures: Figures) {
+function moves(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
   const { say } = figures;
   const { name } = lastPhase(results);
   const plan = planOf(results);
@@ -48,16 +56,53 @@ function moves(results: Results, figures: Figures) {
   if (results.verdict === 'conforms' && !(ofAdjusters && plan.moves.length > 0))
     return {
       intro: [need(results, figures), ...(ofAdjusters ? [statusText(plan, results, figures)] : [])],
+      settling: [],
       done,
       plan: null,
       cautions: [],
     };
+  const asked = plan && planTable(plan, results, figures);
+  const isWithoutPlan = plan && (plan.why !== undefined || plan.status === 'impossible');
   return {
-    intro: [need(results, figures), say('moves.intro', { phase: phaseText(name, figures) })],
+    intro: [
+      need(results, figures),
+      ...(asked
+        ? [say('need.survey'), say('moves.intro', { phase: phaseText(name, figures) })]
+        : isWithoutPlan
+          ? [statusText(plan, results, figures)]
+          : []),
+    ],
+    settling: settling(results, figures, rows),
     done,
-    plan: plan && planTable(plan, results, figures),
-    cautions: cautions(figures),
+    plan: asked,
+    cautions: asked ? cautions(figures) : [],
   };
+}
+
+/** What would decide each undecided row, in the order of the rows. */
+function settling(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
+  const { say } = figures;
+  return rows.flatMap(({ made, n }) =>
+    made.verdict === 'undecided' && made.value !== null
+      ? [{ row: capitalised(say('row', { row: n })), text: openText(made, results, figures) }]
+      : [],
+  );
+}
+
+function openText(made: Known, results: Results, figures: Figures): string {
+  const { said, limitSaid } = rowTexts(made, figures);
+  const about = {
+    name: capitalised(inSentence(made, datumId(results), figures)),
+    value: said,
+    limit: limitSaid,
+  };
+  const { settling: by, helps } = made;
+  const way = helps?.ways.find(({ narrower }) => narrower >= helps.needed)?.way;
+  if (by?.code === 'readings-disagree') return figures.say('leave.open.suspect', about);
+  if (way !== undefined) return figures.say('leave.open.way', { ...about, way: figures.say(`way.${way}`) });
+  return by?.code === 'more-passes'
+    ? figures.say('leave.open.passes', { ...about, times: Number(by.data['times']) })
+    : figures.say('leave.open.nothing', { ...about, times: 0 });
 }
 
 /** The moves of the plan, by adjuster or by station; null: no moves. */

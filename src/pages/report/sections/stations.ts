@@ -137,6 +137,6 @@ function stationTable(
       ...columns.map(({ title }, k): Column<number> => [figureHead(title), (i) => figure(cells[k]![i]!)]),
     ],
     plain([...shown.keys()]),
-    { css: 'stations' },
+    { css: 'stations', mayBreak: true },
   );
 }
