@@ -479,7 +479,7 @@ export const wording = {
   /** `plus`: as it would be written in job.json. */
   SIGN_ASSUMED: ({ setups, plus }: Texts<'setups' | 'plus'>) =>
     say(
-      `job.json does not state on which side of its plane a positive reading is, for ${setups}; ${plus} is assumed`,
+      `For ${setups} it is not stated on which side of the plane a positive reading is; ${plus} is assumed`,
       'Move the target by a known amount, look which way the reading changes, and write "plus" at the set-up.',
     ),
   SIGN_CHECK_UNREADABLE: ({ found }: Texts<'found'>) =>

@@ -70,6 +70,7 @@ const effects: readonly Effect[] = [
     of: ({ code, severity }) => severity === 'error' && code.startsWith('CSV_COLUMN_'),
     are: (code) => !code.startsWith('CSV_'),
   },
+  { of: asked('FILES_IDENTICAL'), are: (code) => code === 'ROWS_COPIED' },
   {
     of: asked('UNIT_IMPLAUSIBLE'),
     are: (code) => code === 'READING_OUT_OF_RANGE' || code === 'READING_NEAR_RANGE',

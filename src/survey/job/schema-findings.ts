@@ -87,6 +87,7 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   boolean: 'true or false',
   array: 'a list in [ ]',
   object: 'an object in { }',
+  record: 'an object in { }',
 };
 
 function wantedOf(issue: Issue, path: KeyPath): string {

@@ -110,6 +110,7 @@ export class TableDoubts {
   private readonly use: Column | undefined;
   private readonly time: Column | undefined;
   private readonly note: Column | undefined;
+  private readonly readings: readonly Column[];
 
   constructor(
     private readonly header: Header,
@@ -126,6 +127,9 @@ export class TableDoubts {
     this.use = layout?.columns.get('use');
     this.time = layout?.columns.get('time');
     this.note = layout?.columns.get('note');
+    this.readings = header.layouts.flatMap(({ columns: own }) =>
+      [...own].flatMap(([name, column]) => (isReading(name) ? [column] : [])),
+    );
     this.filled = columns.flatMap(([name, column]) => {
       const means = BLANK_MEANS[name];
       return means === undefined
@@ -251,7 +255,9 @@ export class TableDoubts {
     one.first ??= { row, found: `${head},${tail}` };
   }
 
+  /** A planned row that is not read yet repeats nothing. */
   private addRepeat(cells: readonly string[], row: number): void {
+    if (this.readings.every((column) => textOf(cells, column) === '')) return this.endRun();
     const own = cells.map((cell, i) => (i === this.note?.index ? '' : cell.trim())).join('\u0000');
     const order = this.rows;
     const before = this.seen.get(own);
