@@ -212,6 +212,28 @@ describe('issued', () => {
   });
 });
 
+test('an amended report in two languages, cut off before the log, is finished with what it says in its first one', async () => {
+  const [job, out] = [await copyOf('TH-0412'), join(await temporary(), 'out')];
+  const issue = (folder: string, ...args: string[]) =>
+    waysheet('issue', join(out, folder), ...office, '--job', job, '--on', '2026-09-01', ...args);
+  await changeJob(job, (document) => (document.language = ['de', 'fr']));
+  await waysheet('report', job, '--out', out, '--no-pdf');
+  expect(await issue('TH-0412')).toMatchObject({ status: 0 });
+  await changeJob(job, (document) =>
+    document.tolerances.forEach((one: { limit: number }) => (one.limit *= 2)),
+  );
+  await waysheet('report', job, '--out', out, '--no-pdf');
+  const amends = ['--amends', 'TH-0412-1', '--because', 'The drawing has other limits'];
+  expect(await issue('drafts/TH-0412', ...amends)).toMatchObject({ status: 0 });
+  const { issue: issued } = JSON.parse(await readFile(join(out, 'TH-0412/results.json'), 'utf8'));
+  expect(issued.amends.changes[0]).toMatch(/vorher .*Grenze.*; jetzt .*Grenze/);
+  const path = join(out, 'issued.jsonl');
+  const log = await readFile(path, 'utf8');
+  await writeFile(path, `${log.split('\n')[0]!}\n`);
+  expect(await issue('TH-0412', ...amends)).toMatchObject({ status: 0 });
+  expect(await readFile(path, 'utf8')).toBe(log);
+});
+
 const sha = (text: string) => createHash('sha256').update(text).digest('hex');
 
 /** Renews number and hash of each line, as a forger does who knows the format. */

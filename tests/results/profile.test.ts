@@ -1,7 +1,7 @@
 /** The points of a characteristic with a tolerance, as they were judged: they make its value, in every kind of job. */
 import { expect, test } from 'vitest';
 import type { Determined, Results } from '../../src/results/results-schema.js';
-import { makeJob, resultsOf, sample } from '../support/folders.js';
+import { judgedOf, makeJob, resultsOf, sample } from '../support/folders.js';
 import { randomFolder } from '../support/second-opinion/random-folder.js';
 
 /** Value of a characteristic by its points alone; null: it is no matter of single points. */
@@ -63,7 +63,7 @@ test('of random jobs with every tolerance and reference', async () => {
   for (let seed = 1; seed <= 12; seed++) {
     const { job, files } = randomFolder(seed);
     const limits = tolerances.filter(({ what }) => job.rails.length > 1 || what.startsWith('straightness'));
-    const results = await resultsOf(await makeJob({ ...(job as object), tolerances: limits }, files));
+    const results = await judgedOf(await makeJob({ ...(job as object), tolerances: limits }, files));
     for (const kind of check(results)) kinds.add(kind);
   }
   expect(kinds.size).toBeGreaterThanOrEqual(6);

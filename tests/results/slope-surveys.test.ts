@@ -7,7 +7,7 @@ import physics from '../published/physics.json' with { type: 'json' };
 import { dropUm, sagittaUm } from '../../src/base/geometry/earth-curvature.js';
 import { thermalBowUm } from '../../src/solution/solve/corrections.js';
 import { toUmPerM } from '../../src/base/units/units.js';
-import { makeJob, resultsOf } from '../support/folders.js';
+import { makeJob, judgedOf } from '../support/folders.js';
 
 // eslint-disable-next-line @typescript-eslint/no-explicit-any -- fixtures differ in shape
 const entry = (list: readonly { id: string }[], id: string): any => list.find((e) => e.id === id);
@@ -20,7 +20,7 @@ async function stepped(
   against: 'gravity' | 'sight',
 ): Promise<Results> {
   const rows = slopes.map((s, k) => `A,${k + 1},A,${k + 2},vertical,${s}`);
-  return resultsOf(
+  return judgedOf(
     await makeJob(
       {
         rails: [

@@ -5,7 +5,7 @@ import { closuresOf } from '../../src/solution/solve/closures.js';
 import type { Results } from '../../src/results/results-schema.js';
 import { adjust } from '../../src/solution/solve/adjustment.js';
 import { buildNetwork } from '../../src/solution/solve/network.js';
-import { changeRows, copyOf, makeJob, resultsOf } from '../support/folders.js';
+import { changeRows, copyOf, makeJob, judgedOf } from '../support/folders.js';
 import { job, normal, rail, seeded, setup } from '../support/jobs.js';
 
 const phase = (r: Results) => r.phases['as-left']!;
@@ -57,13 +57,13 @@ const noisy = (seed: number, sigma: number) => {
 describe('suspects', () => {
   test('a blunder of 40 µm is found, by file and row, and changes nothing by itself', async () => {
     const folder = await copyOf('TH-2031');
-    const before = await resultsOf(folder);
+    const before = await judgedOf(folder);
     await changeRows(folder, 'readings/as-left.csv', (header, rows) => {
       const row = rows[20]!;
       row[header.indexOf('vertical')] = String(Number(row[header.indexOf('vertical')]) + 40);
       return rows;
     });
-    const { adjustment } = phase(await resultsOf(folder));
+    const { adjustment } = phase(await judgedOf(folder));
     expect(adjustment.suspects[0]).toMatchObject({
       file: 'readings/as-left.csv',
       row: 22,
@@ -82,7 +82,7 @@ describe('suspects', () => {
       rows[4]![5] = String(Number(rows[4]![5]) + 30);
       return rows;
     });
-    const { suspects } = phase(await resultsOf(folder)).adjustment;
+    const { suspects } = phase(await judgedOf(folder)).adjustment;
     expect(suspects.map((s) => s.row).sort((a, b) => a! - b!)).toEqual([6, 19]);
     expect(suspects[0]!.standardised).toBeCloseTo(-suspects[1]!.standardised, 6);
   });
@@ -98,12 +98,12 @@ describe('suspects', () => {
         rows[k]![5] = String(Number(rows[k]![5]) + by);
       return rows;
     });
-    const { suspects } = phase(await resultsOf(folder)).adjustment;
+    const { suspects } = phase(await judgedOf(folder)).adjustment;
     expect(suspects.map((s) => s.row)).toEqual([9, 32, 43]);
   });
 
   test('a row with use = no is left out and listed with its note', async () => {
-    const r = await resultsOf(await copyOf('TH-0412'));
+    const r = await judgedOf(await copyOf('TH-0412'));
     expect(r.excluded).toHaveLength(1);
     expect(r.excluded[0]!.note).toContain('hose');
     expect(phase(r).adjustment.suspects).toEqual([]);
@@ -112,8 +112,8 @@ describe('suspects', () => {
 
 describe('noise against the claim', () => {
   test('twice the claimed noise widens every u by σ₀ and says so', async () => {
-    const r = await resultsOf(await oneRail(4, noisy(5, 5)));
-    const quietly = await resultsOf(await oneRail(4, noisy(5, 1)));
+    const r = await judgedOf(await oneRail(4, noisy(5, 5)));
+    const quietly = await judgedOf(await oneRail(4, noisy(5, 1)));
     const { sigma0, scale } = phase(r).adjustment;
     expect(sigma0).toBeGreaterThan(1.8);
     expect(scale).toBe(sigma0);
@@ -123,14 +123,14 @@ describe('noise against the claim', () => {
   });
 
   test('half the claimed noise narrows nothing', async () => {
-    const { sigma0, scale } = phase(await resultsOf(await oneRail(4, noisy(5, 0.8)))).adjustment;
+    const { sigma0, scale } = phase(await judgedOf(await oneRail(4, noisy(5, 0.8)))).adjustment;
     expect(sigma0).toBeLessThan(0.7);
     expect(scale).toBe(1);
   });
 
   test('repeatability is pooled over repeated rows', async () => {
     const [entry] = phase(
-      await resultsOf(
+      await judgedOf(
         await oneRail(2, quiet, {
           confirmed: [{ what: 'PASSES_IDENTICAL', by: 'a test', because: 'no noise' }],
         }),
@@ -143,7 +143,7 @@ describe('noise against the claim', () => {
 
 describe('closure and drift', () => {
   test('a drifting plane shows in the closure, and the report is warned', async () => {
-    const r = await resultsOf(await oneRail(2, quiet, { drift: 30 }));
+    const r = await judgedOf(await oneRail(2, quiet, { drift: 30 }));
     const exceeded = phase(r).closures.filter((c) => c.exceeded);
     expect(exceeded.length).toBeGreaterThan(0);
     expect(exceeded[0]!.closure).toBeLessThan(0); // the plane rises, the targets read lower
@@ -179,7 +179,7 @@ describe('closure and drift', () => {
   });
 
   test('where the set-up asks for it the rate is found, and it is significant', async () => {
-    const r = await resultsOf(await oneRail(2, quiet, { drift: 30, setup: { drift: 'linear' } }));
+    const r = await judgedOf(await oneRail(2, quiet, { drift: 30, setup: { drift: 'linear' } }));
     const [drift] = phase(r).setups[0]!.drift!;
     if (drift!.rate.value === null) throw new Error('the rate is determined');
     // Forward and return: the rate is seen at every station, and its prior pulls it a little towards none.
@@ -192,7 +192,7 @@ describe('closure and drift', () => {
     expect(Math.abs(widest.closure)).toBeGreaterThan(widest.allowed);
     expect(Math.abs(widest.closure - widest.drift!)).toBeLessThan(0.3 * Math.abs(widest.closure));
     expect(closures.filter((c) => c.exceeded)).toEqual([]);
-    const still = await resultsOf(await oneRail(2, noisy(8, 2), { setup: { drift: 'linear' } }));
+    const still = await judgedOf(await oneRail(2, noisy(8, 2), { setup: { drift: 'linear' } }));
     expect(phase(still).setups[0]!.drift![0]!.significant).toBe(false);
   });
 
@@ -204,7 +204,7 @@ describe('closure and drift', () => {
       rows[rows.length - 1]![at] = String(Number(rows[rows.length - 1]![at]) + 25);
       return rows;
     });
-    const r = await resultsOf(folder);
+    const r = await judgedOf(folder);
     expect(phase(r).closures.filter((c) => c.exceeded).length).toBeGreaterThan(0);
     expect(r.warnings.map((w) => w.code)).toContain('CLOSURE_EXCEEDED');
   });
@@ -216,7 +216,7 @@ describe('closure and drift', () => {
       rows[5]![4] = '2026-04-01';
       return rows;
     });
-    await expect(resultsOf(folder)).rejects.toThrow(/CELL_MISSING[\s\S]*"row": 4[\s\S]*"row": 7/);
+    await expect(judgedOf(folder)).rejects.toThrow(/CELL_MISSING[\s\S]*"row": 4[\s\S]*"row": 7/);
   });
 });
 
@@ -228,7 +228,7 @@ describe('physical corrections', () => {
       { length: 40 },
       (_, k) => `A,${k + 1},A,${k + 2},vertical,${(((k + 0.5 - 20) / R) * 1e6).toFixed(9)}`,
     );
-    return resultsOf(
+    return judgedOf(
       await makeJob(
         {
           rails: [{ id: 'A', datum: true, across: 0, stations: { first: 0, spacing: 1000, count: 41 } }],
@@ -262,7 +262,7 @@ describe('physical corrections', () => {
     ]);
     const heightOfB = async (corrections: object) =>
       phase(
-        await resultsOf(
+        await judgedOf(
           await makeJob(
             {
               rails: [
@@ -286,7 +286,7 @@ describe('physical corrections', () => {
   test('a span to 20 °C: a machine of steel at 25 °C, measured by an instrument that does not expand', async () => {
     const rows = ['rail,other,station,span', 'A,B,1,3000.180', 'A,B,2,3000.180'];
     const spans = async (corrections?: object) => {
-      const r = await resultsOf(
+      const r = await judgedOf(
         await makeJob(
           {
             rails: [
@@ -311,7 +311,7 @@ describe('physical corrections', () => {
   });
 
   test('thermal bow, stated as a caution: α·ΔT·L²/(8h) (beam theory, closed form)', async () => {
-    const r = await resultsOf(
+    const r = await judgedOf(
       await makeJob(
         {
           rails: [

@@ -23,7 +23,7 @@ import { amendedWords } from './amended-words.js';
 import { askTimeStamp } from './ask-time-stamp.js';
 import { wordsOf } from '../../pages/words/languages.js';
 import type { Words } from '../../pages/words/words.js';
-import { languages, languagesOf } from '../../survey/job/languages.js';
+import { languagesOf } from '../../survey/job/languages.js';
 import { logFor, outOf } from './log-for-writing.js';
 import { NotIssued } from './not-issued.js';
 import { assertStands, assertSignedAsAsked } from './stands.js';
@@ -216,8 +216,8 @@ async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
   await assertSignedAsAsked(draft, issue, request);
   if (issue.amends !== undefined) {
     const old = await issuedResultsAt(out, log, issue.amends.number, job);
-    const said = JSON.stringify(issue.amends.changes);
-    if (languages.every((one) => JSON.stringify(amendedWords(old, results, wordsOf(one))) !== said))
+    const changes = amendedWords(old, results, await wordsOfReport(context));
+    if (JSON.stringify(changes) !== JSON.stringify(issue.amends.changes))
       throw new NotIssued(
         `it says otherwise than report ${issue.amends.number} does what changed since then`,
       );
@@ -231,6 +231,16 @@ async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
     stampedAt: null,
     notStamped: null,
   };
+}
+
+/** In the language of its job or office, if no other was asked for. */
+async function wordsOfReport({ draft, results, request }: Context): Promise<Words> {
+  const asked = draft.manifest?.language;
+  if (asked !== undefined) return wordsOf(asked);
+  const { found } = await gatherInputs(results, draft, { job: request.job, tolerances: null });
+  return (
+    (await withInputs(found, null, ({ value }) => Promise.resolve(wordsOf(languagesOf(value))))) ?? wordsOf()
+  );
 }
 
 /** The draft that the interrupted run did not remove. */

@@ -123,13 +123,12 @@ const forceText = (newton: number, { say, number }: Words): string =>
 
 /** What to do at the adjuster, next to the direction and the amount. */
 export function howText(move: Move, figures: Figures): string {
-  return [
+  const how = [
     move.shims ? shimsText(move.shims, figures) : '',
     move.turns === undefined ? '' : turnsText(move.turns, figures),
     move.forceN === undefined || Math.abs(move.forceN) < LEAST_FORCE ? '' : forceText(move.forceN, figures),
-  ]
-    .filter(Boolean)
-    .join('; ');
+  ];
+  return figures.parts(how.filter(Boolean));
 }
 
 export function statusText(plan: CorrectionPlan, results: Results, figures: Figures): string {

@@ -96,6 +96,7 @@ function problemView({ first: diagnostic, rows }: Group, words: Words) {
   const { say } = words;
   const { what, expected, fix, causes } = explain(diagnostic);
   const said = (text: string | null) => (text === null ? '' : shown(sentences(text, words)));
+  const column = at?.column ?? '';
   const [from, to] = [leastOf(rows), mostOf(rows)];
   const same =
     to - from + 1 === rows.length
@@ -104,7 +105,7 @@ function problemView({ first: diagnostic, rows }: Group, words: Words) {
   return {
     severity,
     name: say(`problems.${severity}`),
-    column: shown(at?.column ?? ''),
+    column: shown(/^character \d+$/.test(column) ? sentences(column, words) : column),
     what: shown(clause(what, words)),
     same: rows.length === 0 ? '' : `; ${same}`,
     code,

@@ -27,29 +27,42 @@ interface Element {
 }
 const [LITERAL, SELECT] = [0, 5];
 
-const patternsOf = (messages: readonly (readonly [key: string, message: string])[]): readonly Pattern[] =>
+/** The forms of a message; they are made when a text begins as it does. */
+interface Phrase {
+  readonly begins: string;
+  readonly forms: () => readonly Pattern[];
+}
+
+const phrasesOf = (messages: readonly (readonly [key: string, message: string])[]): readonly Phrase[] =>
   // Those that say more themselves first: "tilt of A:3" is not what "{…} of …" would make of it.
   [...messages]
     .sort(([, a], [, b]) => ownLength(b) - ownLength(a))
-    .flatMap(([key, message]) =>
-      forms(new IntlMessageFormat(message, 'en').getAst() as unknown as readonly Element[]).map(
-        ({ source, names, chosen }) => ({ key, names, chosen, text: new RegExp(`^${source}$`, 'u') }),
-      ),
-    );
+    .map(([key, message]) => {
+      let made: readonly Pattern[] | undefined;
+      return {
+        begins: /^[^{']*/.exec(message)![0],
+        forms: () => (made ??= patternsOf(key, message)),
+      };
+    });
 
-let compiled: readonly Pattern[] | undefined;
+const patternsOf = (key: string, message: string): Pattern[] =>
+  forms(new IntlMessageFormat(message, 'en').getAst() as unknown as readonly Element[]).map(
+    ({ source, names, chosen }) => ({ key, names, chosen, text: new RegExp(`^${source}$`, 'u') }),
+  );
 
-const patterns = (): readonly Pattern[] =>
-  (compiled ??= patternsOf(Object.entries(en).filter(([key]) => /^(?:doc|reason)\./.test(key))));
+let compiled: readonly Phrase[] | undefined;
 
-const patternsOfProblems = new WeakMap<Problems, readonly Pattern[]>();
+const patterns = (): readonly Phrase[] =>
+  (compiled ??= phrasesOf(Object.entries(en).filter(([key]) => /^(?:doc|reason)\./.test(key))));
+
+const phrasesOfProblems = new WeakMap<Problems, readonly Phrase[]>();
 
 /** What is said of problems (base/diagnostics/wording.ts, the causes of a misfit). null: no message makes this text. */
 function ofProblem(text: string, words: Words): string | null {
   const messages = words.problems();
-  let known = patternsOfProblems.get(messages);
+  let known = phrasesOfProblems.get(messages);
   if (known === undefined)
-    patternsOfProblems.set(messages, (known = patternsOf(Object.keys(messages).map((key) => [key, key]))));
+    phrasesOfProblems.set(messages, (known = phrasesOf(Object.keys(messages).map((key) => [key, key]))));
   return matched(text, known, words, (key, parameters) => words.form(messages[key]!, parameters));
 }
 
@@ -132,15 +145,18 @@ const sayIn =
 
 function matched(
   text: string,
-  among: readonly Pattern[],
+  among: readonly Phrase[],
   words: Words,
   say: (key: string, parameters: Parameters) => string,
 ): string | null {
-  for (const { key, names, chosen, text: pattern } of among) {
-    const found = pattern.exec(text);
-    if (found === null) continue;
-    const named = Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)]));
-    return say(key, { ...chosen, ...named });
+  for (const { begins, forms: made } of among) {
+    if (!text.startsWith(begins)) continue;
+    for (const { key, names, chosen, text: pattern } of made()) {
+      const found = pattern.exec(text);
+      if (found === null) continue;
+      const named = Object.fromEntries(names.map((name, k) => [name, part(name, found[k + 1]!, words)]));
+      return say(key, { ...chosen, ...named });
+    }
   }
   return null;
 }

@@ -42,6 +42,8 @@ export interface Words {
   readonly form: (message: string, parameters: Parameters) => string;
   readonly number: (x: number, decimals: number, style?: NumberStyle) => string;
   readonly trimmed: (x: number, mostDecimals: number, style?: NumberStyle) => string;
+  /** Parts that hold commas: "a; b". */
+  readonly parts: (items: readonly string[]) => string;
   /** "a, b and c" */
   readonly list: (items: readonly string[]) => string;
   /** "4, 7 to 9 and 12" */
@@ -52,14 +54,27 @@ export interface Words {
   readonly day: (iso: string) => string;
 }
 
-/** French parts a high sign from its word by a space at which no line ends. */
+/** No line ends before a per cent sign. French parts a high sign from its word by a space at which no line ends. */
 const typeset = (message: string, language: Language): string =>
-  language === 'fr'
+  (language === 'fr'
     ? message.replace(/ (?=[;!?](?!\p{L}))/gu, '\u202f').replace(/ (?=[:»])|(?<=«) /g, '\u00a0')
-    : message;
+    : message
+  ).replace(/ (?=%)/g, '\u00a0');
 
 /** The same between the items of a list that comes as a parameter. */
-const LISTS = new Set(['list', 'parts', 'notes', 'places', 'line', 'open', 'count', 'outcome']);
+const LISTS = new Set([
+  'list',
+  'parts',
+  'notes',
+  'names',
+  'places',
+  'line',
+  'open',
+  'count',
+  'outcome',
+  'missed',
+  'wanted',
+]);
 const spaced = (parameters: Parameters): Parameters =>
   Object.fromEntries(
     Object.entries(parameters).map(([name, value]) => [
@@ -109,6 +124,7 @@ export function wordsFrom(
     form,
     number,
     trimmed: (x, mostDecimals, style = {}) => trimmedText(x, mostDecimals, { ...style, mark }),
+    parts: (items) => items.join(language === 'fr' ? '\u202f; ' : '; '),
     ...listsOf(say),
     lower: (text) => (language === 'de' ? text : text.charAt(0).toLowerCase() + text.slice(1)),
     // English keeps the order of ISO 8601, which both sides of an ocean read alike.

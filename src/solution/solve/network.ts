@@ -123,6 +123,8 @@ class NetworkBuilder {
   private readonly setups: ReadonlyMap<string, Setup>;
   private readonly targets: ReadonlyMap<string, Target>;
   private readonly effects: readonly (readonly [EffectName, EffectInPhase])[];
+  /** Of those effects that add to the noise of each reading by itself. */
+  private readonly ownNoises: readonly NonNullable<EffectInPhase['ownUm']>[];
   /** Priors of effects, in the order in which readings first need them. */
   private readonly effectPriors: (PriorOf & { readonly unknown: number; readonly u: number })[] = [];
   private readonly instruments: ReadonlyMap<string, Instrument>;
@@ -135,6 +137,7 @@ class NetworkBuilder {
   ) {
     this.targets = new Map((job.targets ?? []).map((t) => [t.id, t]));
     this.effects = effects.map(({ name, inPhase }) => [name, inPhase(job, readings)]);
+    this.ownNoises = this.effects.flatMap(([, { ownUm }]) => ownUm ?? []);
     this.origin = job.corrections.earthCurvature ? curvatureOrigin(job) : null;
     this.setups = new Map(job.setups.map((s) => [s.id, s]));
     this.instruments = new Map(job.instruments.map((i) => [i.id, i]));
@@ -187,7 +190,7 @@ class NetworkBuilder {
       r.um - corrected - s * this.wanted(r.axis, r.point),
       instrument,
       row.distanceM,
-      Math.hypot(...this.effects.map(([, { ownUm }]) => ownUm?.(row) ?? 0)),
+      Math.hypot(...this.ownNoises.map((ownUm) => ownUm(row))),
     );
   }
 

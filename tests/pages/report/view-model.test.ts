@@ -306,7 +306,7 @@ describe('how the survey was made, and its checks', () => {
   test('a scale above 1 is explained; suspects are kept, and twins named', () => {
     const { summaries, suspects, leftOut } = view(usualResults()).checks;
     expect(summaries[0]!.sentences.join(' ')).toMatch(
-      /more than chance explains at 1 %, so every uncertainty and interval of this phase is multiplied by 1\.43/,
+      /more than chance explains at 1\s%, so every uncertainty and interval of this phase is multiplied by 1\.43/,
     );
     expect(leftOut).toMatch(/^No reading was left out by the program/);
     expect(rowsOf(suspects!).map((row) => row[2])).toEqual([

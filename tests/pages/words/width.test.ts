@@ -1,8 +1,6 @@
 /** Longer words of other languages: no table is wider than the paper, no cell narrower than its words. */
 import { readdirSync, readFileSync } from 'node:fs';
-import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import { gunzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { fontFaceCss } from '../../../src/pages/fonts/fonts.js';
@@ -11,6 +9,7 @@ import { renderPage } from '../../../src/pages/report/html.js';
 import { wordsOf, wordsOfAll } from '../../../src/pages/words/languages.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { languages } from '../../../src/survey/job/languages.js';
+import { fitOf } from './fits.js';
 import { pseudo } from './messages.js';
 import { temporary } from '../../support/folders.js';
 
@@ -29,9 +28,6 @@ beforeAll(async () => {
 });
 afterAll(() => running?.close());
 
-/** A4 less its margins, at 96 px to the inch. */
-const PAPER = Math.round((178 / 25.4) * 96);
-
 describe.each([...languages, 'two fifths longer', 'two languages'] as const)('%s', (language) => {
   test.each(['TH-2031', 'TH-3318', 'TH-1175', 'TH-4520'])(
     '%s: what is on paper and on a phone fits',
@@ -47,21 +43,9 @@ describe.each([...languages, 'two fifths longer', 'two languages'] as const)('%s
             ? wordsOfAll(['de', 'fr'])
             : wordsOf(language),
       );
-      const path = join(place, `${id}-${language}.html`);
-      await writeFile(path, html);
-      const page = await running.browser.newPage();
-      await page.goto(pathToFileURL(path).href);
-      await page.emulateMediaType('print');
-      await page.setViewport({ width: PAPER, height: 900 });
-      const tooWide =
-        await page.evaluate(`[...document.querySelectorAll('table, th, td, .scroll, dd, h1, h2, h3')]
-      .filter((e) => e.getClientRects().length > 0 && e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0)
-      .map((e) => e.tagName + ' ' + e.className + ' ' + e.scrollWidth + '>' + e.clientWidth + ': ' + e.textContent.trim().slice(0, 60))`);
-      expect(tooWide).toEqual([]);
-      await page.emulateMediaType('screen');
-      await page.setViewport({ width: 390, height: 900 });
-      expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(390);
-      await page.close();
+      const { tooLarge, onPhone } = await fitOf(running, join(place, `${id}-${language}.html`), html, 'A4');
+      expect(tooLarge).toEqual([]);
+      expect(onPhone).toBeLessThanOrEqual(390);
     },
     60_000,
   );

@@ -12,9 +12,9 @@ export const cut = (text: string, most: number): string =>
   inEach(text, (one) => (one.length <= most ? one : `${one.slice(0, most - 1).trimEnd()}…`));
 
 /** As many entries as fit, then a count. */
-export function cutList(items: readonly string[], most: number, { say }: Words): string {
-  let text = items.join('; ');
+export function cutList(items: readonly string[], most: number, { say, parts }: Words): string {
+  let text = parts(items);
   for (let n = items.length; inFirst(text).length > most && n > 1;)
-    text = `${items.slice(0, --n).join('; ')}; ${say('more.count', { count: items.length - n })}`;
+    text = parts([...items.slice(0, --n), say('more.count', { count: items.length - n })]);
   return cut(text, most);
 }

@@ -170,7 +170,7 @@ function phaseFacts(name: string, { facts }: PhaseResults, figures: Figures): Fa
     instruments.length === 0 ? '' : say('phase.instruments', { list: instruments.join(', ') }),
     note ?? '',
   ].filter((part) => part !== '');
-  return [fact(capitalised(phaseText(name, figures)), words.join('; '), say('not-recorded'))];
+  return [fact(capitalised(phaseText(name, figures)), figures.parts(words), say('not-recorded'))];
 }
 
 /** The different conditions of the phases; empty if no difference is known. */

@@ -153,7 +153,7 @@ function identity(results: Results, figures: Figures): Fact[] {
 }
 
 /** The specification with its edition. @see ISO/IEC 17025:2017, 7.8.6.2 */
-export function limitsOf(results: Results, { say }: Words): string {
+export function limitsOf(results: Results, { say, parts }: Words): string {
   const { name, source, file, grade, basedOn = [] } = results.toleranceSet;
   if (!phasesOf(results).some(({ phase }) => phase.characteristics.some(({ limit }) => limit !== null)))
     return say('limits.none');
@@ -164,8 +164,8 @@ export function limitsOf(results: Results, { say }: Words): string {
     results.subject.revision && say('limits.revision', { revision: results.subject.revision }),
     name === null && source === null ? file : null,
     basedOn.length > 0 && say('limits.based-on', { sets: basedOn.join(', ') }),
-  ].filter(Boolean);
-  return known.length === 0 ? say('limits.given') : known.join('; ');
+  ].filter((part) => typeof part === 'string' && part !== '') as string[];
+  return known.length === 0 ? say('limits.given') : parts(known);
 }
 
 function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[]) {
@@ -276,7 +276,8 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
         barText:
           lane === undefined ? '–' : say('bars.alt', { from: percent(lane.from), to: percent(lane.to) }),
         values: texts.values,
-        spreads: texts.spreads,
+        // What has no value is said across both columns.
+        spreads: lane === undefined ? [] : texts.spreads,
         at: texts.at.map((at) => cut(at, texts.at.length > 1 ? 14 : 24)),
         limits: texts.limits,
         unit: texts.unit,
@@ -393,7 +394,7 @@ function turnOf({ source }: UnstatedEffect, rows: readonly JudgedRow[]): { size:
 
 function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]) {
   if (unstated.length === 0) return null;
-  const { say, list } = figures;
+  const { say, parts } = figures;
   const rest = unstated.slice(MOST_EFFECTS);
   const words = (effect: UnstatedEffect) => say(`effect.${effect.source}`);
   return {
@@ -422,7 +423,7 @@ function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: re
       rest.length === 0
         ? ''
         : say('rests.more', {
-            effects: list(
+            effects: parts(
               rest.map((effect) =>
                 say('rests.more.one', {
                   effect: words(effect),

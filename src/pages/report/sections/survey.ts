@@ -454,5 +454,5 @@ function claims(instrument: Instrument, figures: Figures): string {
             : stated(instrument.rangeLimit, slope),
       }),
     );
-  return parts.join('; ');
+  return figures.parts(parts);
 }

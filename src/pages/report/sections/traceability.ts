@@ -41,7 +41,7 @@ export function traceability(results: Results, words: Words) {
 }
 
 /** Records of the job that are not complete on page 1. @see ISO/IEC 17025:2017, 7.8.2.1 */
-function record({ subject, job, issue, survey }: Results, { say, day }: Words): Fact[] {
+function record({ subject, job, issue, survey }: Results, { say, day, parts }: Words): Fact[] {
   const notRecorded = say('not-recorded');
   const { contacts, revision, procedure, externalProviders = [], machine, approved } = subject;
   const signed = (who: { by?: string | null; on?: string | null; role?: string | null } | undefined) =>
@@ -64,11 +64,11 @@ function record({ subject, job, issue, survey }: Results, { say, day }: Words): 
     beyond(say('fact.place'), subject.site, FIELD),
     beyond(say('fact.issuer'), subject.issuer, FIELD),
     beyond(say('fact.machine'), [machine.name, machine.serial].filter(Boolean).join(', '), NAME - 14),
-    beyond(say('fact.rails'), rails.join('; '), RAILS),
+    beyond(say('fact.rails'), parts(rails), RAILS),
     [say('fact.job'), issue === undefined ? null : job],
     [say('fact.approved'), signed(approved)],
     [say('fact.revision'), revision ?? null],
-    [say('fact.providers'), externalProviders.map(({ name, did }) => `${name} (${did})`).join('; ') || null],
+    [say('fact.providers'), parts(externalProviders.map(({ name, did }) => `${name} (${did})`)) || null],
   ];
   return [
     ...always.map(([label, text]) => fact(label, text, notRecorded)),
