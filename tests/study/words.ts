@@ -13,10 +13,9 @@ import type { Results } from '../../src/results/results-schema.js';
 // The compiled study finds the templates where the program has them: next to src.
 const templates = fileURLToPath(new URL('../../templates', import.meta.url));
 if (!existsSync(templates)) symlinkSync(resolve('templates'), templates);
-const [{ chartsOf }, { renderChart }, fonts, { launchBrowser }, { renderPage }, said, { pseudo }, fits] =
+const [{ drawCharts }, fonts, { launchBrowser }, { renderPage }, said, { pseudo }, fits] =
   await Promise.all([
-    import('../../src/pages/charts/charts-of.js'),
-    import('../../src/pages/charts/render-svg.js'),
+    import('../../src/pipeline.js'),
     import('../../src/pages/fonts/fonts.js'),
     import('../../src/pages/report/browser/launch-browser.js'),
     import('../../src/pages/report/html.js'),
@@ -46,15 +45,13 @@ for (const [language, words] of all.filter(([name]) => name === (process.argv[2]
     console.log(`${language}, ${id}, ${paper}: ${what}`);
   };
   for (const { id, results } of jobs) {
-    const charts = chartsOf(results, words);
-    const svgs: string[] = [];
-    for (const chart of charts)
-      svgs.push((await renderChart(chart, { svgFontStyle: (text, of) => fonts.svgFontStyle(text, of) })).svg);
+    const charts = await drawCharts(results, words);
+    const svgs = charts.flatMap(({ svg, phone }) => (phone === undefined ? [svg] : [svg, phone]));
     pictures += svgs.length;
     for (const text of await fits.cutTexts(running, svgs)) tell(id, 'pictures', `cut: ${text}`);
     for (const paper of ['A4', 'Letter'] as const) {
       const on = { ...results, style: { ...results.style, paper } };
-      const { html } = renderPage(on, [], fonts.fontFaceCss(), words);
+      const { html } = renderPage(on, charts, fonts.fontFaceCss(), words);
       const fit = await fits.fitOf(running, join(place, 'page.html'), html, paper);
       pages++;
       for (const what of fit.tooLarge) tell(id, paper, `too large: ${what}`);

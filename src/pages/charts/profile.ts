@@ -4,6 +4,7 @@ import { guarded } from '../../solution/verdict/decision-rule.js';
 import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
 import { capitalised } from '../report/sentence.js';
 import { verdictText } from '../words/names.js';
+import { inFirst } from '../words/pair.js';
 import type { Words } from '../words/words.js';
 import type { Chart, Kind, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
@@ -21,7 +22,8 @@ import {
   type Judged,
   type PhaseContext,
 } from './context.js';
-import { colours, dashes, frame, phoneTheme } from './theme.js';
+import { textWidth } from '../fonts/widths.js';
+import { colours, dashes, frame, phoneTheme, theme } from './theme.js';
 
 const Y = { type: 'quantitative', scale: { domain: { expr: 'yDomain' }, nice: false, zero: false } } as const;
 const X = {
@@ -30,6 +32,26 @@ const X = {
   scale: { domain: { expr: 'xDomain' }, nice: false, zero: false, padding: 6 },
 } as const;
 const y = (field: string) => ({ y: { field } });
+/** From the right end of the plot to the words next to it, px. */
+const TO_WORDS = 30;
+
+/** The words next to the plot, the phase and its verdict bold; what is wider than its room goes on in the next line. Of two languages the first. */
+export const besideRows = (texts: readonly string[]): Row[] =>
+  texts
+    .flatMap((text, n) => {
+      const isBold = n < 2;
+      const room = frame.padding.right - TO_WORDS;
+      const lines: string[] = [];
+      for (const word of inFirst(text).split(' ')) {
+        const longer = `${lines.at(-1)} ${word}`;
+        if (lines.length > 0 && textWidth(longer, theme.text.fontSize, isBold) <= room)
+          lines[lines.length - 1] = longer;
+        else lines.push(word);
+      }
+      return lines.map((line) => ({ text: line, weight: isBold ? 'bold' : 'normal' }));
+    })
+    .map((row, line) => ({ ...row, line }));
+
 /** Width at the right of the plot. */
 const beside = { x: { value: 'width' } };
 
@@ -169,7 +191,7 @@ const viewOf = (isMany: boolean, isSloped: boolean): Part => ({
       mark: {
         type: 'text',
         align: 'left',
-        dx: 30,
+        dx: TO_WORDS,
         dy: { expr: '13 * datum.line' },
         limit: 0,
         fontWeight: { expr: 'datum.weight' },
@@ -426,11 +448,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
         width: isValue ? 5 : 1.2,
       })),
       caps: caps.map((base) => ({ y: inUnit(base), colour: own })),
-      words: [...outcome, ...(beforeLines.length === 0 ? [] : ['', ...beforeLines])].map((text, line) => ({
-        text,
-        line,
-        weight: line < 2 ? 'bold' : 'normal',
-      })),
+      words: besideRows([...outcome, ...(beforeLines.length === 0 ? [] : ['', ...beforeLines])]),
     },
   };
 }

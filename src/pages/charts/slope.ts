@@ -14,7 +14,7 @@ import {
   type Judged,
   type PhaseContext,
 } from './context.js';
-import { profileChart, type ProfileInput } from './profile.js';
+import { besideRows, profileChart, type ProfileInput } from './profile.js';
 
 /** Quantity, the direction in which it rises with a positive slope, and the direction of slopes that are single functionals. */
 const drawn = {
@@ -84,7 +84,7 @@ export function slopeChart(context: Context, { phase, c, key, place }: Input): C
         guard: guard!.length === 0 ? [] : within.flatMap(ends),
         zero: ends(value),
         decides: [],
-        words: outcome.map((text, line) => ({ text, line, weight: line < 2 ? 'bold' : 'normal' })),
+        words: besideRows(outcome),
       },
     },
   ];
