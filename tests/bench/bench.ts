@@ -1,9 +1,10 @@
-/** `npm run bench [-- solve | judge | corrections | audit | batch [jobs] | versions [jobs] [worktrees] | scale [largest]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
+/** `npm run bench [-- solve | judge | corrections | audit | language [pairs] | batch [jobs] | versions [jobs] [worktrees] | scale [largest]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
 const parts = {
   solve: './solve-bench.js',
   judge: './judge-bench.js',
   corrections: './corrections-bench.js',
   audit: './audit-bench.js',
+  language: './language-bench.js',
   batch: './batch-bench.js',
   versions: './versions-bench.js',
   scale: './scale-bench.js',
