@@ -51,7 +51,7 @@ export function crewFinding(diagnostic: Diagnostic, words: Words): CrewFinding {
   const fixes = causes?.list.map((cause) => apart(cause.fix)) ?? [];
   const [plain, keyed] = [0, 1].map((k) => {
     const own = numbered(fixes.map((parts) => said(parts[k]!)));
-    return [...own.filter((text, i) => fixes[i]![k] !== null), said(apart(fix)[k]!)];
+    return [...own.filter((_, i) => fixes[i]![k] !== null), said(apart(fix)[k]!)];
   }) as [string[], string[]];
   const isKeyed = namesKey(happened);
   const office = joined([isKeyed ? said(happened) : '', ...keyed]);
