@@ -4,6 +4,7 @@
  */
 import { counted } from '../base/diagnostics/counted.js';
 import { verdictWords } from './verdict-words.js';
+import type { Dirent } from 'node:fs';
 import { readdir, stat } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { Worker } from 'node:worker_threads';
@@ -83,11 +84,10 @@ function sayLine(line: LookedAt['line'], { json, console }: FollowOptions): void
 
 /** What is there, as one text that changes with any file, and when the last of them was saved. */
 async function stateOf(folder: string, page: string): Promise<{ key: string; saved: string }> {
-  const entries = await readdir(folder, { recursive: true, withFileTypes: true });
   const own = resolve(page);
   const lines: string[] = [];
   let last = 0;
-  for (const entry of entries) {
+  for (const entry of await entriesIn(folder)) {
     const path = join(entry.parentPath, entry.name);
     if (!entry.isFile() || entry.name.startsWith('.') || resolve(path) === own) continue;
     if (!/\.(json|csv|txt)$/i.test(entry.name)) continue;
@@ -98,6 +98,13 @@ async function stateOf(folder: string, page: string): Promise<{ key: string; sav
   }
   const saved = last === 0 ? '' : new Date(last).toTimeString().slice(0, 8);
   return { key: lines.sort().join('\n') || 'nothing', saved };
+}
+
+/** What is in a folder, at any depth. A folder that may not be read holds nothing: the check says so of its files. */
+async function entriesIn(folder: string): Promise<Dirent[]> {
+  const own = await readdir(folder, { withFileTypes: true }).catch(() => []);
+  const inner = own.filter((entry) => entry.isDirectory());
+  return [...own, ...(await Promise.all(inner.map(({ name }) => entriesIn(join(folder, name))))).flat()];
 }
 
 /** @throws {Error} what the look threw. */

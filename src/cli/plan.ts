@@ -42,7 +42,7 @@ export async function runPlan(
   if (pdf !== null) {
     const words = wordsOf(job.language);
     const plan = planWords(job, survey, isRead, words);
-    await writeFileAt(pdf, await printed(plan, job, words));
+    await writeFileAt(pdf, await printOffer(plan, job, words));
     console.err(`${visible(pdf)} written\n`);
   }
   return exitCodes.done;
@@ -56,7 +56,7 @@ interface Planned {
 }
 
 /** The page as a document, as large as fits on one page; its day is the job's. */
-async function printed(plan: PlanWords, job: Job, words: Words): Promise<Uint8Array> {
+export async function printOffer(plan: PlanWords, job: Job, words: Words): Promise<Uint8Array> {
   const { openPrinter } = await import('../pages/report/pdf.js');
   const { PDFDocument } = await import('@cantoo/pdf-lib');
   const printer = await openPrinter();

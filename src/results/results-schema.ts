@@ -466,6 +466,38 @@ const phaseRead = z.strictObject({
   words: z.array(z.string()).readonly().describe('The same in words, as every command and page prints it.'),
 });
 
+/** For schemas of more than this: `...characteristicPlace.shape`. A reference and a window are always there, or null. */
+export const characteristicPlace = z.strictObject({
+  phase: phaseName,
+  ...identityShape,
+  reference: identityShape.reference.unwrap().nullable(),
+  over: identityShape.over.unwrap().nullable(),
+  unit: z.enum(['um', 'um/m']),
+});
+export type CharacteristicPlace = z.infer<typeof characteristicPlace>;
+
+const judgedFigures = z.strictObject({
+  value: z.number().nullable(),
+  u: z.number().nullable(),
+  interval: z.tuple([z.number(), z.number()]).nullable(),
+  limit: z.number().nullable(),
+  /** Limits that differ to two sides; null: that side is open. */
+  zone: z.strictObject({ from: z.number().nullable(), to: z.number().nullable() }).optional(),
+  probability: z.number().nullable(),
+  verdict: z.enum(verdicts),
+});
+export type JudgedFigures = z.infer<typeof judgedFigures>;
+
+/** One characteristic in two reports of a job. */
+export const judgedChange = z.strictObject({
+  ...characteristicPlace.shape,
+  signed: z.boolean(),
+  /** null: the report has no such characteristic. */
+  before: judgedFigures.nullable(),
+  after: judgedFigures.nullable(),
+});
+export type JudgedChange = z.infer<typeof judgedChange>;
+
 const phase = z.strictObject({
   verdict: z.enum(verdicts),
   read: phaseRead
@@ -766,7 +798,13 @@ export const issueSchema = z.strictObject({
     .strictObject({
       number: z.string(),
       because: z.string(),
-      changes: z.array(z.string()).describe('What changed, in words.'),
+      verdictBefore: z
+        .enum(verdicts)
+        .optional()
+        .describe('Verdict of the replaced report; absent: the same.'),
+      changes: z
+        .array(z.union([judgedChange, z.string()]))
+        .describe('Characteristics that changed, with their figures; in reports before 0.6.0 in words.'),
     })
     .optional()
     .describe('The report that this one replaces.'),

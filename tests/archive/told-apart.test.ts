@@ -5,7 +5,10 @@ import { buildChanges } from '../../src/archive/changes/build-changes.js';
 import { compareJob } from '../../src/archive/changes/compare-job.js';
 import type { Report } from '../../src/archive/changes/causes.js';
 import { english } from '../../src/pages/words/words.js';
-import { amendedWords } from '../../src/archive/issue/amended-words.js';
+import { changesSince } from '../../src/archive/issue/changes-since.js';
+import { amendedLines } from '../../src/pages/report/sections/judged-change.js';
+import { wordsOf } from '../../src/pages/words/languages.js';
+import { resultsSchema } from '../../src/results/results-schema.js';
 import { worstCharacteristic } from '../../src/archive/register/register-row.js';
 import { worstName } from '../../src/archive/register/register-view.js';
 import { trendsOf } from '../../src/archive/register/trends.js';
@@ -100,7 +103,15 @@ describe('every list tells apart', () => {
   });
 
   test('the first page of an amended report', () => {
-    const lines = amendedWords(before.results, after.results, english).map(plain);
+    const amends = { number: 'R-1', because: 'limits', ...changesSince(before.results, after.results) };
+    const issue = { number: 'R-2', on: '2026-09-01', by: 'O. Tressel', amends };
+    // The document has figures and no words: a page in any language is made from it.
+    const amended = resultsSchema.parse(JSON.parse(JSON.stringify({ ...after.results, issue })));
+    expect(amended.issue!.amends!.changes.every((change) => typeof change !== 'string')).toBe(true);
+    const inGerman = amendedLines(amended, wordsOf('de')).map(plain);
+    expect(inGerman[0]).toMatch(/Höhendifferenz|Geradheit|Konformität|konform/);
+    const lines = amendedLines(amended, english).map(plain);
+    expect(lines).toHaveLength(inGerman.length);
     const names = lines
       .filter((line) => line.includes(': was '))
       .map((line) => line.split(', as left: was')[0]);

@@ -212,7 +212,7 @@ describe('issued', () => {
   });
 });
 
-test('an amended report in two languages, cut off before the log, is finished with what it says in its first one', async () => {
+test('an amended report in two languages, cut off before the log, is finished with what it says', async () => {
   const [job, out] = [await copyOf('TH-0412'), join(await temporary(), 'out')];
   const issue = (folder: string, ...args: string[]) =>
     waysheet('issue', join(out, folder), ...office, '--job', job, '--on', '2026-09-01', ...args);
@@ -225,8 +225,11 @@ test('an amended report in two languages, cut off before the log, is finished wi
   await waysheet('report', job, '--out', out, '--no-pdf');
   const amends = ['--amends', 'TH-0412-1', '--because', 'The drawing has other limits'];
   expect(await issue('drafts/TH-0412', ...amends)).toMatchObject({ status: 0 });
+  // results.json has what changed as figures; the page says it in both languages.
   const { issue: issued } = JSON.parse(await readFile(join(out, 'TH-0412/results.json'), 'utf8'));
-  expect(issued.amends.changes[0]).toMatch(/vorher .*Grenze.*; jetzt .*Grenze/);
+  expect(issued.amends.changes[0]).toMatchObject({ before: { limit: 12 }, after: { limit: 24 } });
+  const page = (await readFile(join(out, 'TH-0412/report.html'), 'utf8')).replace(/<[^>]*>/g, ' ');
+  expect(page).toMatch(/vorher [^;]*Grenze[^;]*; jetzt [^;]*Grenze/);
   const path = join(out, 'issued.jsonl');
   const log = await readFile(path, 'utf8');
   await writeFile(path, `${log.split('\n')[0]!}\n`);

@@ -8,6 +8,7 @@ import { PDFDocument } from '@cantoo/pdf-lib';
 import { runNew, type NewOptions } from '../../src/cli/new.js';
 import { runCheck } from '../../src/cli/check.js';
 import { BrowserTrouble } from '../../src/pages/report/browser/trouble.js';
+import { textOfPages } from '../support/pdf-text.js';
 import { openPrinter, type Printer } from '../../src/pages/report/pdf.js';
 import { fillIn, truth } from './new/fill.js';
 import { resultsOf, temporary } from '../support/folders.js';
@@ -365,6 +366,16 @@ describe('the printed field sheet', () => {
       .flatMap(([, object]) => /\/BaseFont \/([\w+-]+)/.exec(object.toString())?.[1] ?? []);
     expect(fonts.length).toBeGreaterThan(0);
     expect(fonts.filter((font) => !font.includes('WaysheetSans'))).toEqual([]);
+  });
+
+  test('in German on Letter: all that comes before the first set-up is on the first page', async () => {
+    const flags = { 'no-pdf': false, paper: 'Letter', setups: 'two', language: 'de' };
+    const folder = await inNew();
+    expect((await make(folder, flags, print)).status).toBe(0);
+    const [first, second] = await textOfPages(await readFile(join(folder, 'field-sheet.pdf')));
+    expect(first!.join(' ')).toMatch(/Wer das darf\./);
+    expect(second!.join(' ')).toMatch(/Aufstellung S1/);
+    expect(second!.join(' ')).not.toMatch(/Wer das darf/);
   });
 
   test('without a browser the page is written in its place, and that is said', async () => {

@@ -1,46 +1,15 @@
 /** Changes in words, for the page and for the terminal. */
 import { visible } from '../../base/diagnostics/messages.js';
-import { coverageFactor, reportUnits, type ReportUnits } from '../../results/words/format-quantity.js';
-import { namingFor, type Naming } from '../../results/identity.js';
 import { counted } from '../../base/diagnostics/counted.js';
-import { verdictText } from '../../pages/words/names.js';
+import { verdictOrNone } from '../../pages/report/sections/judged-change.js';
 import { english, type Words } from '../../pages/words/words.js';
-import type { Verdict } from '../../results/results-schema.js';
 import { isFlipped } from './build-changes.js';
-import type { Cause, Changes, JobChange } from './changes-schema.js';
+import type { Cause, Changes } from './changes-schema.js';
 
 export const causeText = (cause: Cause, { say }: Words): string => say(`changes.cause.${cause}`);
 
 export const causesText = (causes: readonly Cause[], words: Words): string =>
   words.list(causes.map((cause) => causeText(cause, words)));
-
-/** "no report" if there is none. */
-export const verdictOrNone = (verdict: Verdict | null, words: Words): string =>
-  verdict === null ? words.say('changes.no-report') : verdictText(verdict, words);
-
-const BASE = { length: 'mm', deviation: 'um', slope: 'um/m' } as const;
-
-/** Units, coverage factor and names with which a job's figures are printed. */
-export interface Style extends Words {
-  readonly units: ReportUnits;
-  readonly k: number;
-  readonly naming: Naming;
-}
-
-export function styleOf(
-  {
-    style,
-    about,
-    characteristics,
-  }: Pick<JobChange, 'style' | 'characteristics'> & {
-    readonly about: { readonly datum: string | null } | null;
-  },
-  words: Words,
-): Style {
-  const units = reportUnits(style ?? BASE, words.mark);
-  const naming = namingFor(characteristics, { datum: about?.datum ?? null, length: units.length });
-  return { ...words, units, k: style === null ? 2 : coverageFactor(style.coverage), naming };
-}
 
 /** Numbers of jobs, as parts of one sentence. */
 export function countWords({ counts }: Changes, { say }: Words): string[] {

@@ -1,7 +1,8 @@
 /** changes.csv: a row for every change, unrounded, for spreadsheets. Units as in results.json. */
 import { stringify } from 'csv-stringify/sync';
 import { cellText } from '../../pages/report/csv-cell.js';
-import type { Changes, JudgedFigures, JobChange } from './changes-schema.js';
+import type { JudgedFigures } from '../../results/results-schema.js';
+import type { Changes, JobChange } from './changes-schema.js';
 
 const header = [
   'job',

@@ -5,8 +5,7 @@
 import * as z from 'zod';
 import { languages } from '../../survey/job/languages.js';
 import { phaseName } from '../../survey/job/job-schema.js';
-import { verdicts } from '../../results/results-schema.js';
-import { characteristicPlace } from '../characteristic-place.js';
+import { judgedChange, verdicts } from '../../results/results-schema.js';
 import { worstSchema } from '../register/register.js';
 
 /** Parts in which two reports of one job can differ, in the order in which they are listed. */
@@ -32,25 +31,10 @@ export const causes = [
 const causeList = z.array(z.enum(causes));
 const verdict = z.enum(verdicts);
 
-const judged = z.strictObject({
-  value: z.number().nullable(),
-  u: z.number().nullable(),
-  interval: z.tuple([z.number(), z.number()]).nullable(),
-  limit: z.number().nullable(),
-  /** Limits that differ to two sides; null: that side is open. */
-  zone: z.strictObject({ from: z.number().nullable(), to: z.number().nullable() }).optional(),
-  probability: z.number().nullable(),
-  verdict,
-});
-
 const movedFields = ['verdict', 'value', 'u', 'interval', 'limit', 'probability'] as const;
 
 const characteristicChange = z.strictObject({
-  ...characteristicPlace.shape,
-  signed: z.boolean(),
-  /** null: the report has no such characteristic. */
-  before: judged.nullable(),
-  after: judged.nullable(),
+  ...judgedChange.shape,
   /** Fields that differ by more than rounding; empty if one side has no such characteristic. */
   moved: z.array(z.enum(movedFields)),
   causes: causeList,
@@ -168,7 +152,6 @@ export const changesSchema = z.strictObject({
 
 export type Cause = (typeof causes)[number];
 export type MovedField = (typeof movedFields)[number];
-export type JudgedFigures = z.infer<typeof judged>;
 export type CharacteristicChange = z.infer<typeof characteristicChange>;
 export type FigureChange = z.infer<typeof figureChange>;
 export type JobChange = z.infer<typeof jobChange>;

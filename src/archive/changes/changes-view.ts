@@ -1,12 +1,11 @@
 /** Changes → the plain texts that changes.hbs places, grouped by their causes. */
 import { groupBy } from '../../base/lists.js';
 import { wordsOf } from '../../pages/words/languages.js';
-import { identityText, phaseText } from '../../pages/words/names.js';
+import { phaseText } from '../../pages/words/names.js';
 import { phrase } from '../../pages/words/phrases.js';
 import type { Words } from '../../pages/words/words.js';
 import { visible } from '../../base/diagnostics/messages.js';
 import {
-  resultText,
   measuredWithUnit,
   probabilityText,
   roundTo,
@@ -14,13 +13,20 @@ import {
   withUnit,
   type ReportUnit,
 } from '../../results/words/format-quantity.js';
-import { limitWords } from '../../pages/report/sections/characteristic-names.js';
-import { figureText } from '../../pages/report/figures.js';
+import {
+  characteristicText,
+  judgedText,
+  sideText,
+  styleOf,
+  verdictCell,
+  verdictOrNone,
+  type Style,
+} from '../../pages/report/sections/judged-change.js';
+import type { JudgedFigures } from '../../results/results-schema.js';
 import { linkTo } from '../../pages/report/link.js';
-import { verdictMarks } from '../../results/words/texts.js';
 import { flippedIn, isFlipped } from './build-changes.js';
 import { worstFigures, worstName } from '../register/register-view.js';
-import { causesText, causeText, countWords, styleOf, verdictOrNone, type Style } from './change-words.js';
+import { causesText, causeText, countWords } from './change-words.js';
 import {
   causes,
   type Cause,
@@ -28,7 +34,6 @@ import {
   type CharacteristicChange,
   type FigureChange,
   type JobChange,
-  type JudgedFigures,
 } from './changes-schema.js';
 
 /** Number of rows of moved figures on the page, which a browser can still sort. changes.csv has all. */
@@ -132,40 +137,6 @@ const confirmedText = ({ before, after }: JobChange['confirmed'], { say }: Words
     ? ''
     : say('changes.confirmed', { after, before: before === after ? 'same' : String(before) });
 
-const verdictCell = (verdict: JobChange['verdict']['before'], words: Words) => ({
-  mark: verdict === null ? '' : verdictMarks[verdict],
-  css: verdict ?? 'none',
-  words: verdictOrNone(verdict, words),
-});
-
-export function sideText(side: JudgedFigures | null, c: CharacteristicChange, style: Style) {
-  if (side === null) return { mark: '', css: 'none', words: style.say('changes.not-asked'), figures: '' };
-  return { ...verdictCell(side.verdict, style), figures: judgedFigures(side, c, style) };
-}
-
-/** "16.8 µm, 8.0 to 19.0 µm, limit 15 µm" */
-function judgedFigures(side: JudgedFigures, { unit, signed }: CharacteristicChange, style: Style): string {
-  const shownUnit = unitFor(style.units, unit);
-  const limit = (text: string) =>
-    withUnit(limitWords({ ...side, signed }, text, shownUnit, style), shownUnit);
-  const { say, number } = style;
-  if (side.value === null)
-    return side.limit === null
-      ? say('not-determined')
-      : say('changes.figure.open', {
-          limit: limit(number(shownUnit.fromBase(side.limit), shownUnit.decimals)),
-        });
-  const { value, u, interval } = side;
-  const text = resultText({ value, u, interval, limit: side.limit, signed }, style.k, shownUnit);
-  return say('changes.figure', {
-    figure: figureText(signed, text, shownUnit, style),
-    limit: text.limit === null ? 'none' : limit(text.limit),
-  });
-}
-
-export const characteristicText = (c: CharacteristicChange, style: Style): string =>
-  style.say('changes.name', { name: identityText(c, style.naming, style), phase: phaseText(c.phase, style) });
-
 function moveRows(job: JobChange, words: Words) {
   const { say } = words;
   const style = styleOf(job, words);
@@ -189,7 +160,7 @@ function moveRows(job: JobChange, words: Words) {
 
 function movedSide(side: JudgedFigures | null, c: CharacteristicChange, style: Style): string {
   if (side === null) return style.say('changes.not-asked');
-  const figure = judgedFigures(side, c, style);
+  const figure = judgedText(side, c, style);
   return side.probability === null
     ? figure
     : style.say('changes.with-probability', { figure, share: probabilityText(side.probability, style.mark) });

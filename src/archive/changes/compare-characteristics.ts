@@ -6,10 +6,10 @@ import { unitFor } from '../../results/words/format-quantity.js';
 import { identityKey } from '../../results/identity.js';
 import { judgedFigures, limitJudged } from '../../results/urgency.js';
 import { decide, levelsOf, type Judged } from '../../solution/verdict/decision-rule.js';
-import type { CharacteristicResult, Results, Verdict } from '../../results/results-schema.js';
+import type { CharacteristicResult, JudgedFigures, Results, Verdict } from '../../results/results-schema.js';
 import { placeOf } from '../characteristic-place.js';
 import { among, ofIntervals, ofLimits, ofRules, ofValues, together } from './causes.js';
-import type { Cause, CharacteristicChange, JudgedFigures, MovedField } from './changes-schema.js';
+import type { Cause, CharacteristicChange, MovedField } from './changes-schema.js';
 import { areApart, areChancesApart, differs, digitsApart, hasMoved, type Printed } from './moved.js';
 
 interface Context {

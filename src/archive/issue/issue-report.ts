@@ -2,6 +2,7 @@
  * Issues a draft: it is audited, made again with its number and date, signed if a key is given, and entered into the log.
  * An issued report is never overwritten: when another report replaces it, it is kept.
  */
+import { isDeepStrictEqual } from 'node:util';
 import { basename, dirname, join } from 'node:path';
 import { rename, rm } from 'node:fs/promises';
 import { gatherInputs, withInputs } from '../audit/issued-inputs.js';
@@ -19,11 +20,9 @@ import { makeDeliverables } from '../../pipeline.js';
 import type { Printer } from '../../pages/report/pdf.js';
 import type { Issue, Results } from '../../results/results-schema.js';
 import type { Omissible } from '../../results/omissible.js';
-import { amendedWords } from './amended-words.js';
+import { pick } from '../../base/pick.js';
+import { changesSince } from './changes-since.js';
 import { askTimeStamp } from './ask-time-stamp.js';
-import { wordsOf } from '../../pages/words/languages.js';
-import type { Words } from '../../pages/words/words.js';
-import { languagesOf } from '../../survey/job/languages.js';
 import { logFor, outOf } from './log-for-writing.js';
 import { NotIssued } from './not-issued.js';
 import { assertStands, assertSignedAsAsked } from './stands.js';
@@ -118,7 +117,6 @@ async function issueDraft(context: Context): Promise<Issued> {
   const on = request.on ?? request.today;
   assertDayInOrder(log, job, on);
   await assertStands(folder, request.job, openPrinter, 'the draft is not proven: make it again');
-  const old = live === null ? null : await issuedResultsAt(out, log, live, job);
   const { certificate } = request;
   if (certificate !== null && !isValidOn(certificate, on))
     throw new NotIssued(`the certificate of ${certificate.subject} is not valid on ${on}`);
@@ -128,26 +126,22 @@ async function issueDraft(context: Context): Promise<Issued> {
     ...(certificate !== null && {
       certificate: { subject: certificate.subject, issuer: certificate.issuer },
     }),
+    ...(await amending(context, live)),
   };
-  const amends = (words: Words): Pick<Issue, 'amends'> =>
-    live === null
-      ? {}
-      : { amends: { number: live, because: request.because!, changes: amendedWords(old!, results, words) } };
   const inputs = await gatherInputs(results, draft, { job: request.job, tolerances: null });
   const made = await withInputs(inputs.found, null, async ({ value, diagnostics }, place) => {
     const language = draft.manifest?.language;
     const loaded = language === undefined ? value : { ...value, language };
-    const issue = { ...facts, ...amends(wordsOf(languagesOf(loaded))) };
-    const signing = certificate === null ? null : signer(certificate, issue, request.timestamp);
+    const signing = certificate === null ? null : signer(certificate, facts, request.timestamp);
     const sign = signing?.sign ?? null;
     const { files } = await makeDeliverables(place, loaded, diagnostics, openPrinter(), {
-      facts: issue,
+      facts,
       sign,
     });
-    return { files, issue, signing };
+    return { files, signing };
   });
   if (made === null) throw new NotIssued('the inputs are refused now');
-  const { issue, signing } = made;
+  const { signing } = made;
   const manifest = made.files.get('manifest.json')!;
   const files = new Map(made.files);
   if (request.key !== null) files.set(SIGNATURE_FILE, envelope(MANIFEST_TYPE, manifest, request.key));
@@ -162,7 +156,7 @@ async function issueDraft(context: Context): Promise<Issued> {
       ? null
       : 'the draft was made anew while it was being issued: issue it again';
   });
-  const head = await enter(context, issue, manifest);
+  const head = await enter(context, facts, manifest);
   if (basename(dirname(folder)) === DRAFTS) await rm(folder, { recursive: true });
   return {
     ...{ number, job, folder: final, head, unrecorded: unrecorded(results) },
@@ -170,6 +164,16 @@ async function issueDraft(context: Context): Promise<Issued> {
     stampedAt: signing?.stampedAt() ?? null,
     notStamped: signing?.notStamped() ?? null,
   };
+}
+
+/** @param live Number of the report in force; null: there is none. */
+async function amending(
+  { out, log, results, request }: Context,
+  live: string | null,
+): Promise<Pick<Issue, 'amends'>> {
+  if (live === null) return {};
+  const old = await issuedResultsAt(out, log, live, results.job);
+  return { amends: { number: live, because: request.because!, ...changesSince(old, results) } };
 }
 
 /** Completes the issue of a report that was written by a run that ended before it entered the report into the log. */
@@ -216,8 +220,8 @@ async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
   await assertSignedAsAsked(draft, issue, request);
   if (issue.amends !== undefined) {
     const old = await issuedResultsAt(out, log, issue.amends.number, job);
-    const changes = amendedWords(old, results, await wordsOfReport(context));
-    if (JSON.stringify(changes) !== JSON.stringify(issue.amends.changes))
+    const stated = pick(issue.amends, 'verdictBefore', 'changes');
+    if (!isDeepStrictEqual(asWritten(changesSince(old, results)), asWritten(stated)))
       throw new NotIssued(
         `it says otherwise than report ${issue.amends.number} does what changed since then`,
       );
@@ -233,15 +237,7 @@ async function finishIssue(context: Context, issue: Issue): Promise<Issued> {
   };
 }
 
-/** In the language of its job or office, if no other was asked for. */
-async function wordsOfReport({ draft, results, request }: Context): Promise<Words> {
-  const asked = draft.manifest?.language;
-  if (asked !== undefined) return wordsOf(asked);
-  const { found } = await gatherInputs(results, draft, { job: request.job, tolerances: null });
-  return (
-    (await withInputs(found, null, ({ value }) => Promise.resolve(wordsOf(languagesOf(value))))) ?? wordsOf()
-  );
-}
+const asWritten = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
 
 /** The draft that the interrupted run did not remove. */
 async function removeLeftDraft(out: string, results: Results): Promise<void> {

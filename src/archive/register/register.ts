@@ -4,8 +4,7 @@
  */
 import * as z from 'zod';
 import { languages } from '../../survey/job/languages.js';
-import { verdicts } from '../../results/results-schema.js';
-import { characteristicPlace } from '../characteristic-place.js';
+import { characteristicPlace, verdicts } from '../../results/results-schema.js';
 
 const text = z.string().nullable();
 

@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { cp, readlink, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
+import { reasonOf } from '../../survey/job/input-file.js';
 import { findJobs } from '../batch/find-jobs.js';
 import { planBatch, type Plan } from '../batch/plan.js';
 import { SHARED, type Drop } from './drops.js';
@@ -93,7 +94,7 @@ async function openFolder(
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     if (code !== 'EACCES' && code !== 'EPERM') throw error;
-    const data = { path: name, reason: 'it may not be read by this user' };
+    const data = { path: name, reason: reasonOf(code) };
     return refuse({ code: 'FILE_UNREADABLE', severity: 'error', data, at }, true);
   }
 }

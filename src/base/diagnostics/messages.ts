@@ -28,7 +28,7 @@ export function whatHappened(diagnostic: Diagnostic): string {
     : `${what}. ${causes.intro}: ${numbered(causes.list.map((c) => c.what)).join('; ')}.`;
 }
 
-const numbered = (list: readonly string[]): readonly string[] =>
+export const numbered = (list: readonly string[]): readonly string[] =>
   list.length < 2 ? list : list.map((text, k) => `(${k + 1}) ${text}`);
 
 /** Each cause with its fix directly after it, as sentences. */

@@ -243,7 +243,7 @@ export const wording = {
       `Leave the file as it is and write "ignoreRows": ${key} into its entry in job.json.`,
     ),
   CSV_ROWS_IGNORED: ({ count, labels }: Texts<'labels'> & Numbers<'count'>) =>
-    say(`"ignoreRows" leaves out ${counted(count, 'row')}: ${labels}`),
+    say(`By job.json, ${counted(count, 'row')} ${agree(count, 'is', 'are')} left out: ${labels}`),
   CSV_UNIT_CLASH: ({ column, header, entry }: Texts<'column' | 'header' | 'entry'>) =>
     say(
       `The header gives ${q(column)} in ${header}, but job.json says that the file is in ${entry}`,
@@ -479,8 +479,8 @@ export const wording = {
   /** `plus`: as it would be written in job.json. */
   SIGN_ASSUMED: ({ setups, plus }: Texts<'setups' | 'plus'>) =>
     say(
-      `For ${setups} it is not stated on which side of the plane a positive reading is; ${plus} is assumed`,
-      'Move the target by a known amount, look which way the reading changes, and write "plus" at the set-up.',
+      `For ${setups} it is not stated on which side of the plane a positive reading is`,
+      `Move the target by a known amount and look which way the reading changes. Write the side as "plus" at the set-up; now ${plus} is assumed.`,
     ),
   SIGN_CHECK_UNREADABLE: ({ found }: Texts<'found'>) =>
     say(
@@ -650,7 +650,7 @@ export const wording = {
             )
           : d.way === 'span'
             ? say(
-                `The spans from rail ${d.one} to rail ${d.other} read about ${d.size}, and by their "across" in job.json they are ${d.against} apart`,
+                `The spans from rail ${d.one} to rail ${d.other} read about ${d.size}, and by their places in job.json they are ${d.against} apart`,
                 'Look at "across" of both, and at the unit of the spans.',
               )
             : d.way === 'side'
@@ -698,7 +698,7 @@ export const wording = {
   LEFT_OUT_WITHOUT_NOTE: ({ count }: Numbers<'count'>) =>
     say(
       `${count === 1 ? 'A row is' : `${count} rows are`} left out (use = no) without a note that says why`,
-      'Write the reason into the column "note": the report prints it.',
+      'Write the reason into the column "note", which the report prints.',
     ),
   CONFIRMATION_IDLE: ({ what, file }: Texts<'what' | 'file'>) =>
     say(

@@ -1,19 +1,20 @@
 /** A page that follows a survey while it is read: how far it is, what is wrong so far, and what the readings say by now. */
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { grouped, kindOf, sizeOf } from '../../base/diagnostics/groups.js';
-import { describe, visible } from '../../base/diagnostics/messages.js';
+import { visible } from '../../base/diagnostics/messages.js';
 import type { Job } from '../../survey/job/job.js';
 import type { BlankRow } from '../../survey/readings/readings.js';
 import type { Adjusting } from '../../results/adjusting.js';
 import { isSaidByRows, type Leave } from '../../results/leave.js';
 import { wordsOf } from '../words/languages.js';
-import { phrase, sentences } from '../words/phrases.js';
+import { phrase } from '../words/phrases.js';
 import { english, type Words } from '../words/words.js';
 import { nameText, phaseText, verdictText, whyText } from '../words/names.js';
 import { adjustingView } from './adjusting-words.js';
 import { leaveHead, leaveLines, repeatText } from './leave-words.js';
 import type { Results } from '../../results/results-schema.js';
 import { SOFTWARE } from '../../base/version.js';
+import { crewFinding } from './crew-finding.js';
 import { figuresOf, figureText, lastPhase } from './figures.js';
 import { resultText, unitFor, withUnit } from '../../results/words/format-quantity.js';
 import { conditionWords, datumId, limitWords, railWords } from './sections/characteristic-names.js';
@@ -105,10 +106,7 @@ export function followPage({
                 : 'follow.error',
           ),
           place: d.at === undefined ? '' : visible(placeText(d.at, style)),
-          text: [
-            visible(sentences(describe(d), words)),
-            ...(others > 0 ? [say('follow.more', { count: others })] : []),
-          ].join(' '),
+          ...crewText(d, others, words),
         })),
       more: more > 0 ? say('follow.more', { count: more }) : '',
       charts: charts.slice(0, MOST_CHARTS).map(({ alt, svg, phone }) => ({
@@ -126,6 +124,12 @@ export function followPage({
     '<meta http-equiv="Content-Security-Policy" content="">',
     () => `<meta http-equiv="Content-Security-Policy" content="${policy}">`,
   );
+}
+
+function crewText(d: Diagnostic, others: number, words: Words) {
+  const { text, office } = crewFinding(d, words);
+  const more = others > 0 ? ` ${words.say('follow.more', { count: others })}` : '';
+  return { text: visible(text) + more, office: visible(office) };
 }
 
 /** A cell by its column; an entry of job.json by its name, not by its key, for a crew reads it. */

@@ -135,6 +135,8 @@ export const crew = {
   'follow.unsolved': 'Not to be worked out yet: {count, plural, one {one problem} other {# problems}}',
   'follow.so-far': '{phase}, so far: {mark} {verdict}',
   'follow.limit': 'limit {limit}',
+  'follow.tell-office': 'Tell the office: it is put right in job.json.',
+  'follow.office': 'For the office: {text}',
   'follow.note': 'note',
   'follow.confirm': 'to be confirmed',
   'follow.error': 'error',

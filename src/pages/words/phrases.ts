@@ -96,7 +96,7 @@ function forms(elements: readonly Element[]): Form[] {
 
 /** A name holds no colon and no end of a sentence: what comes after one is another part. These may hold a colon. */
 const WITH_COLON: ReadonlySet<string> = new Set(
-  'values new missing fix because reason found list wanted said cause causes grounds'.split(' '),
+  'values new plus missing fix because reason found list wanted said cause causes grounds'.split(' '),
 );
 /** Ids have few words, so that "S1" is told from "S1 drift with time"; amounts hold no part of a sentence after a comma. */
 const ID = /^(?:setup|rail|pass|id|instrument|target|csv)\d?$/;

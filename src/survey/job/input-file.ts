@@ -69,10 +69,13 @@ async function readWhole(path: string, limit: number): Promise<Uint8Array | numb
   }
 }
 
+const NOT_ALLOWED =
+  'it may not be read by this user; close it where it is open, or give this user the right to read it';
 /** By the system's code. */
 export const fileReasons: Readonly<Record<string, string>> = {
-  EACCES: 'it may not be read by this user',
-  EPERM: 'it may not be read by this user',
+  EACCES: NOT_ALLOWED,
+  EPERM: NOT_ALLOWED,
+  EBUSY: 'another program keeps it locked; close it there',
   EISDIR: 'it is a folder',
   ENOTDIR: 'a file was named in place of the job folder; name the folder that it is in',
   ELOOP: 'its symbolic links lead round in a circle',

@@ -100,6 +100,8 @@ describe.each(jobs)('$id', ({ results }) => {
     ],
     ...[results.excluded.map(({ file, note }) => [file, note]), results.inputs.map(({ path }) => path)],
     ...[Object.keys(phases), Object.values(phases).map(({ facts }) => facts)],
+    // A side that is assumed, as job.json would state it.
+    '"along": "ahead"',
   ]).join(' ');
 
   test('no word on a page but those of the catalogue and of the job', () => {

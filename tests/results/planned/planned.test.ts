@@ -6,8 +6,9 @@ import { describe, expect, test } from 'vitest';
 import { loadJob } from '../../../src/solution/intake/load-job.js';
 import { planSurvey, type PlannedSurvey } from '../../../src/results/planned/planned-survey.js';
 import { jobFolder } from '../../survey/job/made-up-job.js';
-import { runPlan } from '../../../src/cli/plan.js';
+import { printOffer, runPlan } from '../../../src/cli/plan.js';
 import { planPage, planText, planWords } from '../../../src/pages/report/plan-words.js';
+import { wordsOf } from '../../../src/pages/words/languages.js';
 import { english } from '../../../src/pages/words/words.js';
 import { Trials } from '../../../src/results/planned/chances.js';
 import { questionFinder } from '../../../src/results/question-of.js';
@@ -17,6 +18,7 @@ import { adjust } from '../../../src/solution/solve/adjustment.js';
 import { buildNetwork, type Network } from '../../../src/solution/solve/network.js';
 import { createGenerator } from '../../../src/base/statistics/random.js';
 import { changeRows, copyOf, judgedOf, sample } from '../../support/folders.js';
+import { textOfPages } from '../../support/pdf-text.js';
 import { madeVerdicts, surveyOf } from '../../support/made-surveys.js';
 
 async function plan(folder: string): Promise<PlannedSurvey> {
@@ -211,6 +213,20 @@ test('an inch job is told in thou, with its stretches apart, and the offer is on
   expect(text).not.toMatch(/µm/);
   expect(new Set(words.rows.map(({ name }) => name)).size).toBe(words.rows.length);
   expect(planPage(words, job, english)).toContain('<h2>The cheapest survey that decides</h2>');
+});
+
+// The sample with the most tolerances, in the longest words, on the shorter paper.
+test('an offer of many tolerances in French on Letter is one page, to its last line', async () => {
+  const { job, list } = await surveyOf('TH-2031');
+  const words = wordsOf('fr');
+  const plan = planWords(job, planSurvey(job, list, true), true, words);
+  const pages = await textOfPages(
+    await printOffer(plan, { ...job, style: { ...job.style, paper: 'Letter' } }, words),
+  );
+  expect(pages).toHaveLength(1);
+  const said = pages[0]!.join('').replace(/\s/g, '');
+  for (const line of [plan.rows.at(-1)!.name, plan.parts.at(-1)!.lines.at(-1)!])
+    expect(said).toContain(line.replace(/\s/g, ''));
 });
 
 const zeroed = (network: Network): Network => ({

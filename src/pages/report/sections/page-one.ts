@@ -20,6 +20,7 @@ import { inSentence, datumId } from './characteristic-names.js';
 import { cut, cutList, FIELD, NAME, RAILS, STATE } from './cut.js';
 import { differingConditions, stateOf } from './method.js';
 import { ownRisk, ruleSentence } from './rule-sentence.js';
+import { amendedLines } from './judged-change.js';
 import { barOf, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
 import { readingText, sizeText } from './effects.js';
 
@@ -100,10 +101,12 @@ function withoutLines({ issue, survey }: Results, words: Words): string[] {
 
 const MOST_CHANGES = 4;
 
-function amendsLines({ issue }: Results, { say }: Words): string[] {
-  const amends = issue?.amends;
+function amendsLines(results: Results, words: Words): string[] {
+  const { say } = words;
+  const amends = results.issue?.amends;
   if (amends === undefined) return [];
-  const { number, because, changes } = amends;
+  const { number, because } = amends;
+  const changes = amendedLines(results, words);
   return [
     say('amends', { number, because: cut(because, 200) }),
     ...(changes.length === 0
