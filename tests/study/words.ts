@@ -13,16 +13,15 @@ import type { Results } from '../../src/results/results-schema.js';
 // The compiled study finds the templates where the program has them: next to src.
 const templates = fileURLToPath(new URL('../../templates', import.meta.url));
 if (!existsSync(templates)) symlinkSync(resolve('templates'), templates);
-const [{ drawCharts }, fonts, { launchBrowser }, { renderPage }, said, { pseudo }, fits] =
-  await Promise.all([
-    import('../../src/pipeline.js'),
-    import('../../src/pages/fonts/fonts.js'),
-    import('../../src/pages/report/browser/launch-browser.js'),
-    import('../../src/pages/report/html.js'),
-    import('../../src/pages/words/languages.js'),
-    import('../pages/words/messages.js'),
-    import('../pages/words/fits.js'),
-  ]);
+const [{ drawCharts }, fonts, { launchBrowser }, { renderPage }, said, { pseudo }, fits] = await Promise.all([
+  import('../../src/pipeline.js'),
+  import('../../src/pages/fonts/fonts.js'),
+  import('../../src/pages/report/browser/launch-browser.js'),
+  import('../../src/pages/report/html.js'),
+  import('../../src/pages/words/languages.js'),
+  import('../pages/words/messages.js'),
+  import('../pages/words/fits.js'),
+]);
 const { languages } = await import('../../src/survey/job/languages.js');
 
 const pinned = readdirSync('tests/pinned').find((name) => name.endsWith('.json.gz'))!;
