@@ -82,9 +82,9 @@ export const en = {
   'before.counts':
     '{phase}, {outside, plural, =0 {none did not conform} one {one did not conform} other {# did not conform}}{open, plural, =0 {} one {, one was undecided} other {, # were undecided}}.',
   'before.conformed': '{phase}, all conformed.',
-  'farthest.outside': 'Farthest outside: {name}: {figure}; limit {limit} (row {row}).',
-  'farthest.open': 'Reaches farthest over its limit: {name}: {figure}; limit {limit} (row {row}).',
-  'farthest.inside': 'Nearest to its limit: {name}: {figure}; limit {limit} (row {row}).',
+  'farthest.outside': 'Farthest outside: {name}: {figure}; limit {limit} (row\u00a0{row}).',
+  'farthest.open': 'Reaches farthest over its limit: {name}: {figure}; limit {limit} (row\u00a0{row}).',
+  'farthest.inside': 'Nearest to its limit: {name}: {figure}; limit {limit} (row\u00a0{row}).',
   'figure.at': '{figure} at {at}',
   'figure.up-to': 'up to {figure}',
   'rule.guarded':
