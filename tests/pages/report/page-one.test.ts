@@ -38,7 +38,7 @@ describe('the verdict', () => {
     expect(plain(verdict.sentences[0]!)).toBe(
       'All 9 characteristics with a limit lie inside it. As found, 9 did not conform.',
     );
-    expect(verdict.sentences[1]).toMatch(/^Nearest to its limit: .*; limit .* \(row \d+\)\.$/);
+    expect(verdict.sentences[1]).toMatch(/^Nearest to its limit: .*; limit .* \(row\s\d+\)\.$/);
     expect(verdict.rule).toMatch(/^Rule: simple acceptance, JCGM 106/);
   });
   test('does not conform', () => {
