@@ -12,13 +12,7 @@ const mocking = files.filter((name) => readFileSync(name, 'utf8').includes('vi.m
 
 export default defineConfig({
   resolve: {
-    alias: [
-      { find: /^highs$/, replacement: `${import.meta.dirname}/tests/support/remembered-highs.ts` },
-      {
-        find: /^\.\/browser\/print-html\.js$/,
-        replacement: `${import.meta.dirname}/tests/support/kept-press.ts`,
-      },
-    ],
+    alias: [{ find: /^highs$/, replacement: `${import.meta.dirname}/tests/support/remembered-highs.ts` }],
   },
   test: {
     globalSetup: ['tests/support/global-setup.ts'],

@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { runProgram } from '../../src/cli/program.js';
 import { root } from './folders.js';
 import { workersHere } from './in-process.js';
-import { keepingPresses } from './kept-press.js';
 import { program } from './program.js';
 
 export interface Ran {
@@ -25,7 +24,7 @@ export async function waysheet(...args: string[]): Promise<Ran> {
     err: (text: string) => void (err += text),
     isInteractive: false,
   };
-  const status = await keepingPresses(() => runProgram(args, console));
+  const status = await runProgram(args, console);
   return { status, out, err };
 }
 
