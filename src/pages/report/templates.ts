@@ -7,7 +7,16 @@ import type { MessageKey, Parameters, Words } from '../words/words.js';
 /** Next to src/ and next to dist/. */
 const FOLDER = new URL('../../../templates/', import.meta.url);
 
-export const templateText = (file: string): string => readFileSync(new URL(file, FOLDER), 'utf8');
+/** What is made for a key, once in a process. */
+function once<T>(make: (key: string) => T): (key: string) => T {
+  const made = new Map<string, T>();
+  return (key) => {
+    if (!made.has(key)) made.set(key, make(key));
+    return made.get(key)!;
+  };
+}
+
+export const templateText = once((file) => readFileSync(new URL(file, FOLDER), 'utf8'));
 
 /** As a content security policy names what may run or style. */
 export const policyHash = (text: string): string =>
@@ -28,20 +37,27 @@ const OPTIONS = {
   preventIndent: true,
 } as const;
 
-/** Text is escaped. {{say "key" name=value}} is a message, `partials/NAME.hbs` a part. */
-export function compiledTemplate<View extends object>(text: string): (words: Words, view: View) => string {
-  const handlebars = Handlebars.create();
+let withParts: typeof Handlebars | undefined;
+
+function handlebars(): typeof Handlebars {
+  if (withParts !== undefined) return withParts;
+  withParts = Handlebars.create();
   for (const file of readdirSync(new URL('partials/', FOLDER)).sort())
-    handlebars.registerPartial(
+    withParts.registerPartial(
       file.replace(/\.hbs$/, ''),
-      handlebars.compile(templateText(`partials/${file}`), OPTIONS),
+      withParts.compile(templateText(`partials/${file}`), OPTIONS),
     );
-  const page = handlebars.compile<View & { language: string }>(text, OPTIONS);
-  return (words, view) => {
+  return withParts;
+}
+
+/** Text is escaped. {{say "key" name=value}} is a message, `partials/NAME.hbs` a part. */
+export const compiledTemplate = once((text) => {
+  const page = handlebars().compile<object>(text, OPTIONS);
+  return (words: Words, view: object): string => {
     const say = (key: MessageKey, { hash }: Handlebars.HelperOptions) => words.say(key, hash as Parameters);
     return fillCells(page({ ...view, language: words.language }, { helpers: { say } }));
   };
-}
+});
 
 /**
  * An empty cell of a table is left out of the tags of a printed PDF, so that its row seems to have too few: a space that
