@@ -8,9 +8,10 @@ import type { Results } from '../../results/results-schema.js';
 import { usualUnits } from '../../survey/job/resolve-job.js';
 import type { Cell } from './table.js';
 
-/** Figure 1 has no room for a second unit; the symbols of a picture are no text. */
+/** The symbols of a picture are no text. */
+export const NO_TEXT: ReadonlySet<string> = new Set(['bar', 'scale', 'source', 'logo']);
+/** Figure 1 has no room for a second unit. */
 const ONE_UNIT: ReadonlySet<string> = new Set(['bars', 'source', 'logo']);
-const NO_TEXT: ReadonlySet<string> = new Set(['bar', 'scale', 'source', 'logo']);
 
 /** How a text, or a cell of figures, is joined with the same in another unit. */
 interface Join {
@@ -50,9 +51,11 @@ const inBothUnits = <View>(view: View, other: View): View =>
     }),
   });
 
-/** The unit in which a report is not: inches for millimetres, and the other way round. */
-export const otherUnits = ({ length }: Results['style']) =>
-  usualUnits(/^(?:in|ft)$/.test(length) ? 'mm' : 'in');
+/** The same in the unit in which the report is not: inches for millimetres, and the other way round. */
+export const inOtherUnits = (results: Results): Results => ({
+  ...results,
+  style: { ...results.style, ...usualUnits(/^(?:in|ft)$/.test(results.style.length) ? 'mm' : 'in') },
+});
 
 // As in pair.ts, characters that Unicode keeps free for use within a program.
 const [OPEN, BETWEEN, CLOSE] = ['\ufdd3', '\ufdd4', '\ufdd5'];

@@ -4,7 +4,7 @@ import { officeStyle } from './sections/office.js';
 import type { Results } from '../../results/results-schema.js';
 import { asTwoLanguages, inFirst } from '../words/pair.js';
 import { english, firstOf, type Words } from '../words/words.js';
-import { inEitherUnit, inOwnUnit, otherUnits, switchable } from './both-units.js';
+import { inEitherUnit, inOtherUnits, inOwnUnit, switchable } from './both-units.js';
 import { cssString, pageCount } from './css-string.js';
 import { circlesAsCurves } from './circles.js';
 import { withoutFonts } from '../fonts/fonts.js';
@@ -14,9 +14,6 @@ import type { ReportChart } from './sections/pictures.js';
 import { inShape, wholeShape } from './shapes.js';
 import { compiledTemplate, templateText } from './templates.js';
 import { viewModel, type ReportView } from './view-model.js';
-
-/** Compiled once in a process. */
-let render: ((words: Words, view: ReportView & { style: string }) => string) | undefined;
 
 export interface ReportPage {
   /** As it is read on a screen (live-page.ts). */
@@ -39,21 +36,16 @@ export function renderPage(
   words: Words = english,
   brand: Brand | null = null,
 ): ReportPage {
-  render ??= compiledTemplate(templateText('report.hbs'));
-  const viewIn = (style: Results['style']) =>
-    viewModel({ ...results, style }, charts, missingGlyphs, words, brand);
-  const own = viewIn(results.style);
-  const view =
-    results.style.also === undefined
-      ? inEitherUnit(own, viewIn({ ...results.style, ...otherUnits(results.style) }))
-      : own;
+  const viewOf = (one: Results) => viewModel(one, charts, missingGlyphs, words, brand);
+  const own = viewOf(results);
+  const view = results.style.also === undefined ? inEitherUnit(own, viewOf(inOtherUnits(results))) : own;
   const style = [
     fonts,
     templateText('report.css'),
     pageRules(own, firstOf(words)),
     ...(brand === null ? [] : [officeStyle(brand)]),
   ].join('\n');
-  const filled = render(words, { ...view, style });
+  const filled = compiledTemplate(templateText('report.hbs'))(words, { ...view, style });
   const inUnits = asTwoLanguages(filled, words.both?.[1].language ?? '');
   const text = inOwnUnit(inUnits);
   return {

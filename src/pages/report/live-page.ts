@@ -4,7 +4,7 @@
  */
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
-import { inUnitsOf, otherUnits } from './both-units.js';
+import { inOtherUnits, inUnitsOf } from './both-units.js';
 import { figuresOf, lastPhase, phasesOf, quantityWithUnit } from './figures.js';
 import { reportUnits } from '../../results/words/format-quantity.js';
 import { phaseText } from '../words/names.js';
@@ -52,9 +52,7 @@ const inPage = (svg: string, name: string): string =>
 /** By unit: the job's own, and the other one if the page can be switched to it. */
 const stationsInUnits = (results: Results, words: Words) =>
   results.style.also === undefined
-    ? [results.style, otherUnits(results.style)].map((units) =>
-        stationsOf({ ...results, style: { ...results.style, ...units } }, words),
-      )
+    ? [results, inOtherUnits(results)].map((one) => stationsOf(one, words))
     : [inUnitsOf(results, (one) => stationsOf(one, words))];
 
 /** What is known of each station: places with their uncertainty in each phase, and the cells that they come from. */
@@ -128,7 +126,7 @@ function liveWords(results: Results, words: Words) {
     'as-found': phaseText(first, words),
     'as-left': last === 'as-found' ? say('chart.expected') : phaseText(last, words),
     unit: say('live.unit'),
-    units: [results.style, otherUnits(results.style)].map((style) => {
+    units: [results, inOtherUnits(results)].map(({ style }) => {
       const { length, deviation } = reportUnits(style);
       return [length.label, deviation.label].join(', ');
     }),

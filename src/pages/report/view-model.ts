@@ -5,7 +5,7 @@
 import type { Results } from '../../results/results-schema.js';
 import type { Brand } from '../../survey/brand/read-brand.js';
 import { documentTitle } from './document-title.js';
-import { inUnitsOf } from './both-units.js';
+import { inUnitsOf, NO_TEXT } from './both-units.js';
 import { figuresOf } from './figures.js';
 import { english, type Words } from '../words/words.js';
 import { sectionIds, sectionNumber } from './section-list.js';
@@ -83,7 +83,6 @@ function textsOf(value: unknown, found: string[] = []): string[] {
   if (typeof value === 'string') found.push(value);
   else if (Array.isArray(value)) for (const part of value) textsOf(part, found);
   else if (value !== null && typeof value === 'object')
-    for (const [name, part] of Object.entries(value))
-      if (name !== 'source' && name !== 'logo' && name !== 'bar' && name !== 'scale') textsOf(part, found);
+    for (const [name, part] of Object.entries(value)) if (!NO_TEXT.has(name)) textsOf(part, found);
   return found;
 }

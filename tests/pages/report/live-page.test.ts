@@ -8,7 +8,7 @@ import type { Page } from 'puppeteer-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { launchBrowser, type RunningBrowser } from '../../../src/pages/report/browser/launch-browser.js';
 import { look } from '../../../src/cli/follow-look.js';
-import { otherUnits } from '../../../src/pages/report/both-units.js';
+import { inOtherUnits } from '../../../src/pages/report/both-units.js';
 import { followPage } from '../../../src/pages/report/follow-page.js';
 import { drawCharts, writePage } from '../../../src/pipeline.js';
 import type { Results } from '../../../src/results/results-schema.js';
@@ -26,9 +26,7 @@ beforeAll(async () => {
   const charts = await drawCharts(results);
   const texts = {
     report: (await writePage(results, charts)).live,
-    inches: (
-      await writePage({ ...results, style: { ...results.style, ...otherUnits(results.style) } }, charts)
-    ).live,
+    inches: (await writePage(inOtherUnits(results), charts)).live,
     follow: followPage(await look(sample('TH-2031'), '')),
   };
   for (const [name, text] of Object.entries(texts)) {
