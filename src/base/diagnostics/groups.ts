@@ -1,6 +1,6 @@
 /** One cause, one message: the same finding in many rows is printed once. */
 import { groupBy } from '../lists.js';
-import { leastOf, mostOf } from '../statistics/extent.js';
+import { extent } from '../statistics/extent.js';
 import { counted } from './counted.js';
 import type { Diagnostic } from './diagnostic.js';
 
@@ -28,7 +28,7 @@ export function grouped(list: readonly Diagnostic[]): Group[] {
 /** "; the same in rows 3 to 9", or how many rows if they are not consecutive. */
 export function rowWords(rows: readonly number[]): string {
   if (rows.length === 0) return '';
-  const [first, last] = [leastOf(rows), mostOf(rows)];
+  const [first, last] = extent(rows);
   return last - first + 1 === rows.length
     ? `; the same in rows ${first} to ${last}`
     : `; the same in ${rows.length} rows from ${first} to ${last}`;
@@ -67,7 +67,7 @@ export function moreWords({ first, members, count }: Kind): string {
   const rows = members.flatMap((m) =>
     m === first ? [] : m.rows.length > 0 ? m.rows : (m.first.at?.row ?? []),
   );
-  const [least, most] = [leastOf(rows), mostOf(rows)];
+  const [least, most] = extent(rows);
   const where = rows.length === 0 ? '' : least === most ? ` in row ${least}` : ` in rows ${least} to ${most}`;
   return `${rowWords(first.rows)}; ${counted(more, 'more', 'more')} of this kind${where}`;
 }

@@ -14,6 +14,9 @@ export function leastOf(values: Iterable<number>): number {
   return least;
 }
 
+/** Both: [Infinity, −Infinity] if there is none. */
+export const extent = (values: readonly number[]): [number, number] => [leastOf(values), mostOf(values)];
+
 /**
  * Root of the sum of squares, with the rounding of Math.hypot; 0 if there is no value.
  *

@@ -1,4 +1,5 @@
 /** A small plan for the field sheet: which rail is which, where station 1 is, which way is plus. Not to scale. */
+import { extent } from '../../base/statistics/extent.js';
 import Handlebars from 'handlebars';
 import type { Words } from '../../pages/words/words.js';
 import { type Plan, railIds } from './plan.js';
@@ -65,7 +66,7 @@ export function planSketch(plan: Plan, { say }: Words): string {
 /** Along to the right, across + to the left of it, which is up. */
 function frame({ stations }: Plan, across: readonly number[]): (along: number, across: number) => Point {
   const [first, end] = [stations[0]!, stations[stations.length - 1]!];
-  const [low, high] = [Math.min(...across), Math.max(...across)];
+  const [low, high] = extent(across);
   const share = (value: number, from: number, to: number) => (to > from ? (value - from) / (to - from) : 0.5);
   return (along, here) => ({
     x: round(PAD.left + share(along, first, end) * (WIDTH - PAD.left - PAD.right)),

@@ -1,4 +1,5 @@
 /** The machine in plan and elevation: its rails, the places that do not conform, and the places of moves. */
+import { extent } from '../../base/statistics/extent.js';
 import { isKnown } from '../../results/known.js';
 import { positionText, withUnit } from '../../results/words/format-quantity.js';
 import { verdictMarks } from '../../results/words/texts.js';
@@ -8,7 +9,7 @@ import { directionOf } from '../report/correction-sheet.js';
 import type { Chart, Kind, Part, Row } from './chart.js';
 import { rowsOf } from './chart.js';
 import { railWords, signedText, stationKey, type Context, type SurveyRail } from './context.js';
-import { colours, dashes } from './theme.js';
+import { colours, dashes, LINE } from './theme.js';
 
 const x = {
   field: 'x',
@@ -25,9 +26,9 @@ const label = (name: string, mark: Part): Part => ({
   encoding: { text: { field: 'text' } },
 });
 
-/** Height of the text at a rail, px. */
-/** Tallest plan that fits on a page of a report with its caption. */
+/** Tallest plan that fits on a page of a report with its caption, px. */
 const TALLEST = 660;
+/** Of the plan: room for the text at each rail, px. */
 const heightOf = (rails: number): number => Math.min(32 * rails + 20, TALLEST);
 
 const plan = (width: number, rails: number): Part => ({
@@ -67,8 +68,14 @@ const plan = (width: number, rails: number): Part => ({
     label('moves', { dy: 12, align: { expr: 'datum.align' } }),
     symbol('decides', { shape: 'diamond', size: 60, color: colours.ink }),
     label('decides', { style: 'named', dy: -11, align: { expr: 'datum.align' }, limit: 120 }),
-    label('names', { align: 'left', dx: 16, dy: { expr: '13 * datum.line' }, fontWeight: 'bold' }),
-    label('states', { align: 'left', dx: 16, dy: { expr: '13 * datum.line' }, style: 'quiet', limit: 0 }),
+    label('names', { align: 'left', dx: 16, dy: { expr: `${LINE} * datum.line` }, fontWeight: 'bold' }),
+    label('states', {
+      align: 'left',
+      dx: 16,
+      dy: { expr: `${LINE} * datum.line` },
+      style: 'quiet',
+      limit: 0,
+    }),
   ],
 });
 
@@ -177,9 +184,6 @@ function inGroups<T extends { readonly x: number; readonly y: number; readonly r
   return groups;
 }
 
-/** Height of a line of text, px. */
-const LINE = 13;
-
 /**
  * How many lines lower than its rail each block of text begins, so that none covers another: from the top, each is moved down as
  * far as it must be.
@@ -221,7 +225,6 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
     return at({ along: b.along, across: (a.across + b.across) / 2 });
   };
   const all = [...rails.flatMap(endsOf), ...survey.setups, ...survey.monuments].map(at);
-  const extent = (values: readonly number[]): [number, number] => [Math.min(...values), Math.max(...values)];
   const xDomain = extent(all.map((p) => p.x));
   const alignOf = (p: { x: number }) =>
     p.x < xDomain[0] + 0.06 * (xDomain[1] - xDomain[0])

@@ -1,5 +1,5 @@
 /** All rails in small pictures with one scale: characteristics without a tolerance, and those far from their limits. */
-import { leastOf, mostOf } from '../../base/statistics/extent.js';
+import { extent } from '../../base/statistics/extent.js';
 import { isKnown } from '../../results/known.js';
 import type { Quantity, StationResult } from '../../results/results-schema.js';
 import { withUnit } from '../../results/words/format-quantity.js';
@@ -138,7 +138,6 @@ export function overviewCharts(context: Context): Chart[] {
     const shown = [...new Set(rows.map(({ panel }) => panel))];
     return shown.length === 0 ? [] : [{ ...about, rows, shown }];
   });
-  const extent = (values: readonly number[]): [number, number] => [leastOf(values), mostOf(values)];
   const text = (v: number) => signedText(v / deviation.fromBase(1), deviation, 1);
   const title = say('overview.title');
   const xDomain = extent(groups.flatMap(({ rows }) => rows.map(({ x }) => x)));

@@ -1,4 +1,5 @@
 /** One characteristic with a tolerance, as it was judged: its points, the limits about its reference, its interval. */
+import { extent } from '../../base/statistics/extent.js';
 import { ruleOf } from '../../results/rules.js';
 import { guarded } from '../../solution/verdict/decision-rule.js';
 import { unitFor, withUnit, positionText, type ReportUnit } from '../../results/words/format-quantity.js';
@@ -23,7 +24,7 @@ import {
   type PhaseContext,
 } from './context.js';
 import { textWidth } from '../fonts/widths.js';
-import { colours, dashes, frame, phoneTheme, theme } from './theme.js';
+import { colours, dashes, frame, LINE, phoneTheme, theme } from './theme.js';
 
 const Y = { type: 'quantitative', scale: { domain: { expr: 'yDomain' }, nice: false, zero: false } } as const;
 const X = {
@@ -192,7 +193,7 @@ const viewOf = (isMany: boolean, isSloped: boolean): Part => ({
         type: 'text',
         align: 'left',
         dx: TO_WORDS,
-        dy: { expr: '13 * datum.line' },
+        dy: { expr: `${LINE} * datum.line` },
         limit: 0,
         fontWeight: { expr: 'datum.weight' },
       },
@@ -325,7 +326,7 @@ export function extentOf(context: Context, c: Judged): [number, number] {
   const { from, to } = limitsOf(c);
   const { caps } = bracketOf(context, c);
   const all = [...(c.profile ?? []).map(({ value }) => value), ...caps, from ?? caps[0]!, to ?? caps[0]!];
-  return [Math.min(...all), Math.max(...all)];
+  return extent(all);
 }
 
 export function profileChart(context: Context, input: ProfileInput): Chart {
@@ -368,7 +369,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
   const isOff = cut > ghost.length / 2;
   const found = isOff ? [] : ghosts;
   const xs = left.map((row) => row['x'] as number);
-  const [first, last] = [Math.min(...xs), Math.max(...xs)];
+  const [first, last] = extent(xs);
   const limits = limitsOf(c);
   const named = decidingOf(c);
   const own = colours[phase.role];

@@ -2,6 +2,7 @@
  * One slope with a tolerance, as it was judged: the stations about the middle of their line, the line, and the slopes of the
  * limits through the same middle. The judged value is drawn at the end of the rail: slope times half the length.
  */
+import { extent } from '../../base/statistics/extent.js';
 import type { StationResult } from '../../results/results-schema.js';
 import type { Chart, Row } from './chart.js';
 import {
@@ -54,7 +55,7 @@ export function slopeChart(context: Context, { phase, c, key, place }: Input): C
   ];
   const within = limits!.map(({ y }) => (y as number) + ((y as number) > 0 ? value - upper : value - lower));
   const xs = [...left!, ...found!].map((row) => row['x'] as number);
-  const [from, to] = [Math.min(...xs), Math.max(...xs)];
+  const [from, to] = extent(xs);
   /** Through the middle, to both ends. */
   const ends = (y: number) => [
     { x: from, y: -y, line: String(y) },

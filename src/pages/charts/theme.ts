@@ -31,6 +31,8 @@ export const dashes = [
   [12, 3],
   [2, 5],
 ] as const;
+/** Height of a line of text, px. */
+export const LINE = 13;
 export const shapes = ['circle', 'diamond', 'square', 'triangle-up'] as const;
 
 const small = { fontSize: 10, color: colours.soft } as const;

@@ -3,7 +3,7 @@
  * escaped, and a policy that would let nothing run or load if it were not.
  */
 import { groupBy } from '../../base/lists.js';
-import { leastOf, mostOf } from '../../base/statistics/extent.js';
+import { extent } from '../../base/statistics/extent.js';
 import type { Diagnostic } from '../../base/diagnostics/diagnostic.js';
 import { grouped, type Group } from '../../base/diagnostics/groups.js';
 import { explain, visible } from '../../base/diagnostics/messages.js';
@@ -97,7 +97,7 @@ function problemView({ first: diagnostic, rows }: Group, words: Words) {
   const { what, expected, fix, causes } = explain(diagnostic);
   const said = (text: string | null) => (text === null ? '' : shown(sentences(text, words)));
   const column = at?.column ?? '';
-  const [from, to] = [leastOf(rows), mostOf(rows)];
+  const [from, to] = extent(rows);
   const same =
     to - from + 1 === rows.length
       ? say('problems.same', { from, to })

@@ -6,6 +6,7 @@
  * Two things make them short. Only levers that share a limit with a characteristic that is not met can move. And the range of
  * each place is first calculated from the limits (`ranges`), so that the bounds of the search are tight.
  */
+import { extent } from '../../base/statistics/extent.js';
 import type { Adjustment } from '../../solution/solve/adjustment.js';
 import { Demands, leverName } from './demands.js';
 import { tiesOf, type Guard, type Lever } from './levers.js';
@@ -366,6 +367,6 @@ function wholeRailsOf({ levers, wholes }: SearchInput): number[][] {
 /** Relative position of each, from the first (0) to the last (1). */
 export function sharesAlong(levers: readonly Pick<Lever, 'adjuster'>[]): number[] {
   const at = levers.map(({ adjuster }) => adjuster.atMm);
-  const [from, to] = [Math.min(...at), Math.max(...at)];
+  const [from, to] = extent(at);
   return at.map((mm) => (mm - from) / (to - from));
 }

@@ -2,6 +2,7 @@
  * Probability of each verdict before the survey. Rails of usual shapes, scaled to a share of the limit, are surveyed by the
  * plan with random errors, and judged as in the report. The results are counts; the seed is fixed.
  */
+import { extent } from '../../base/statistics/extent.js';
 import { createGenerator, type RandomGenerator } from '../../base/statistics/random.js';
 import { SEED, type Answers } from '../../solution/characteristics/answer.js';
 import { applyFamily } from '../../solution/characteristics/linear-family.js';
@@ -150,7 +151,7 @@ function railAt(limited: Limited, shape: Float64Array, at: number): Float64Array
   const { question, limit, zone } = limited;
   const values = valuesOf(question, shape);
   if (values === null) return null;
-  const [least, greatest] = [Math.min(...values), Math.max(...values)];
+  const [least, greatest] = extent(values);
   const times = (factor: number) => shape.map((v) => v * factor);
   if (zone === undefined) {
     const size = Math.max(-least, greatest);
