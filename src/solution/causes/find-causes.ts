@@ -64,7 +64,7 @@ export function findCauses(
   const firsts = all.slice(0, MOST_NAMED);
   const kinds = kindsOf(likely(all));
   const areMistakes = isTooGood ? kinds.includes('unit') : kinds.every(isMistake);
-  // A fix is followed. Beside what is no mistake, or in a long list, there is none.
+  // A fix is followed: next to what is no mistake, and in a long list, none is offered.
   const isOffered = areMistakes && all.length <= MOST_NAMED && (isTooGood || kindsOf(all).every(isMistake));
   const isStrong = p < BEYOND_CHANCE || isTooGood || gain > 2 * Math.log(ASKED_ODDS * weights);
   const isFar = sigma0 !== null && sigma0 > FAR && p < BEYOND_CHANCE;
