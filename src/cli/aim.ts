@@ -8,8 +8,8 @@
  */
 import { sayAim as say } from './aim-words.js';
 import {
+  fromBase,
   fromUm,
-  fromUmPerM,
   isKnownUnit,
   isLengthUnit,
   toBase,
@@ -246,7 +246,7 @@ function setPointText(worked: Worked, json: boolean): string {
 function turnedText(lengths: ReadonlyMap<Key, Length>, json: boolean): string {
   const [level, turned, u] = (['level', 'turned', 'u'] as const).map((key) => lengths.get(key));
   const { unit, decimals } = level!;
-  const own = (value: number) => (isLengthUnit(unit) ? fromUm(value, unit) : fromUmPerM(value, unit));
+  const own = (value: number) => fromBase(value, unit);
   const { setPoint, off } = turnedTarget(level!.um, turned!.um);
   const setU = u === undefined ? undefined : u.um / Math.SQRT2;
   if (json) {

@@ -6,7 +6,7 @@ import { Answers } from '../solution/characteristics/answer.js';
 import { askAll } from '../solution/characteristics/ask.js';
 import type { PhaseName } from '../survey/job/job-schema.js';
 import type { Job, ReadingsFile } from '../survey/job/job.js';
-import { fromUm, fromUmPerM, isLengthUnit, type SlopeUnit } from '../base/units/units.js';
+import { fromBase, type SlopeUnit } from '../base/units/units.js';
 import { readingLabel } from '../survey/readings/point-label.js';
 import type { Reading } from '../survey/readings/readings.js';
 import { adjust } from '../solution/solve/adjustment.js';
@@ -108,7 +108,7 @@ export function trace(
     if (Math.abs(weights[i]!) <= ROUNDING * heaviest) return;
     const file = files.get(o.source.file);
     const unit = cellUnit(o, file);
-    const inUnit = isLengthUnit(unit) ? (v: number) => fromUm(v, unit) : (v: number) => fromUmPerM(v, unit);
+    const inUnit = (v: number) => fromBase(v, unit);
     traced.push({
       file: o.source.file,
       row: o.source.row,

@@ -100,6 +100,9 @@ export const toBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
   isLengthUnit(unit) ? toUm(value, unit) : toUmPerM(value, unit);
 /** Converts a slope from µm/m to another unit. */
 export const fromUmPerM = (umPerM: number, unit: SlopeUnit): number => umPerM / SLOPE_UM_PER_M[unit];
+/** µm in a unit of length, µm/m in a unit of slope. */
+export const fromBase = (value: number, unit: LengthUnit | SlopeUnit): number =>
+  isLengthUnit(unit) ? fromUm(value, unit) : fromUmPerM(value, unit);
 /** A temperature in °C. */
 export const toCelsius = (value: number, unit: TemperatureUnit): number =>
   unit === 'F' ? ((value - 32) * 5) / 9 : value;

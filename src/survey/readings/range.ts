@@ -1,6 +1,6 @@
 /** Compares readings with the range of their instrument. */
 import type { Instrument } from '../job/job.js';
-import { fromUm, fromUmPerM, isLengthUnit, unitLabel, type SlopeUnit } from '../../base/units/units.js';
+import { fromBase, unitLabel, type LengthUnit, type SlopeUnit } from '../../base/units/units.js';
 import type { Row } from './row.js';
 
 /** Share of the range from which a reading is suspicious: the error of a target grows with the distance from its centre. */
@@ -22,7 +22,7 @@ export function checkRange(
   const size = Math.abs(value);
   if (limit === null || instrument === null || size <= NEAR * limit) return;
   const inUnit = (base: number) =>
-    `${Number((isLengthUnit(unit) ? fromUm(base, unit) : fromUmPerM(base, unit as SlopeUnit)).toPrecision(6))} ${unitLabel(unit)}`;
+    `${Number(fromBase(base, unit as LengthUnit | SlopeUnit).toPrecision(6))} ${unitLabel(unit)}`;
   const data = { reading: inUnit(value), limit: inUnit(limit), instrument: instrument.id };
   // Tolerance for rounding of the unit conversion: a reading exactly at the limit is within it.
   if (size > limit * (1 + 1e-9)) row.findings.error('READING_OUT_OF_RANGE', data, row.place(column));
