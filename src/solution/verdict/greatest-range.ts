@@ -135,24 +135,27 @@ function uneven(d: Float64Array, errors: Errors, order: readonly number[], even:
 /** Number of neighbouring points per block: the bound of two blocks excludes most of their pairs at once. */
 const BLOCK_POINTS = 6;
 
-/** Pairs of points (upper, lower), sorted by pairs of blocks. */
+/**
+ * Pairs of points (upper, lower), sorted by pairs of blocks. A block pair is what its upper and its lower points have in common:
+ * the pairs `from` ≤ k < `to`. All are arrays of numbers, because every draw reads all of them.
+ */
 interface PairList {
   readonly upper: Int32Array;
   readonly lower: Int32Array;
   readonly gap: Float64Array;
   /** 1/u. */
   readonly weight: Float64Array;
-  readonly blocks: readonly BlockPair[];
+  readonly blocks: BlockPairs;
 }
 
-/** The pairs `from` ≤ k < `to` of a list, of an upper point in one block and a lower point in another or the same. */
-interface BlockPair {
-  readonly upper: number;
-  readonly lower: number;
-  readonly from: number;
-  readonly to: number;
-  readonly leastGap: number;
-  readonly greatestWeight: number;
+/** Each of shape (block pairs). */
+interface BlockPairs {
+  readonly upper: Int32Array;
+  readonly lower: Int32Array;
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+  readonly leastGap: Float64Array;
+  readonly greatestWeight: Float64Array;
 }
 
 /** All pairs in both orders, without those whose gap is larger than noise. */
@@ -166,22 +169,14 @@ function pairList(
   const { n } = errors;
   const across = Math.ceil(n / BLOCK_POINTS);
   const uOf = uOfPairs(errors);
-  const blocks = Array.from({ length: across ** 2 }, (_, k) => ({
-    ...{ upper: Math.floor(k / across), lower: k % across },
-    ...{ from: 0, to: 0, leastGap: Infinity, greatestWeight: -Infinity },
-  }));
+  const isKept = new Uint8Array(n * n);
+  const sizes = new Int32Array(across * across);
   const blockOf = (i: number, j: number) =>
-    blocks[Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS)]!;
-  // By upper and lower point; NaN: left out.
-  const weight = new Float64Array(n * n).fill(NaN);
+    Math.floor(i / BLOCK_POINTS) * across + Math.floor(j / BLOCK_POINTS);
   const keep = (i: number, j: number, u: number) => {
-    const gap = above[i]! + below[j]!;
-    if (!(gap < factor * u)) return;
-    const block = blockOf(i, j);
-    weight[i * n + j] = 1 / u;
-    block.to++;
-    block.leastGap = Math.min(block.leastGap, gap);
-    block.greatestWeight = Math.max(block.greatestWeight, 1 / u);
+    if (!(above[i]! + below[j]! < factor * u)) return;
+    isKept[i * n + j] = 1;
+    sizes[blockOf(i, j)]!++;
   };
   forEachPair(order, (i, j) => {
     const u = uOf(i, j);
@@ -189,59 +184,72 @@ function pairList(
     keep(i, j, u);
     keep(j, i, u);
   });
-  let count = 0;
-  for (const block of blocks) {
-    const size = block.to;
-    block.from = block.to = count;
-    count += size;
-  }
-  const pairs = {
-    ...{ upper: new Int32Array(count), lower: new Int32Array(count) },
-    ...{ gap: new Float64Array(count), weight: new Float64Array(count) },
+  const filled = Int32Array.from(sizes.keys()).filter((k) => sizes[k]! > 0);
+  const count = sizes.reduce((sum, size) => sum + size, 0);
+  const [upper, lower] = [new Int32Array(count), new Int32Array(count)];
+  const [gap, weight] = [new Float64Array(count), new Float64Array(count)];
+  const blocks = {
+    ...{ upper: filled.map((k) => Math.floor(k / across)), lower: filled.map((k) => k % across) },
+    ...{ from: new Int32Array(filled.length), to: new Int32Array(filled.length) },
+    ...{ leastGap: new Float64Array(filled.length), greatestWeight: new Float64Array(filled.length) },
   };
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j < n; j++) {
-      if (Number.isNaN(weight[i * n + j])) continue;
-      const k = blockOf(i, j).to++;
-      pairs.upper[k] = i;
-      pairs.lower[k] = j;
-      pairs.gap[k] = above[i]! + below[j]!;
-      pairs.weight[k] = weight[i * n + j]!;
-    }
-  return { ...pairs, blocks: blocks.filter(({ from, to }) => to > from) };
+  let k = 0;
+  for (let at = 0; at < filled.length; at++) {
+    blocks.from[at] = k;
+    const [firstUpper, firstLower] = [blocks.upper[at]! * BLOCK_POINTS, blocks.lower[at]! * BLOCK_POINTS];
+    let [leastGap, greatestWeight] = [Infinity, 0];
+    for (let i = firstUpper; i < Math.min(n, firstUpper + BLOCK_POINTS); i++)
+      for (let j = firstLower; j < Math.min(n, firstLower + BLOCK_POINTS); j++) {
+        if (isKept[i * n + j] === 0) continue;
+        upper[k] = i;
+        lower[k] = j;
+        gap[k] = above[i]! + below[j]!;
+        weight[k] = 1 / uOf(i, j);
+        leastGap = Math.min(leastGap, gap[k]!);
+        greatestWeight = Math.max(greatestWeight, weight[k]!);
+        k++;
+      }
+    blocks.to[at] = k;
+    blocks.leastGap[at] = leastGap;
+    blocks.greatestWeight[at] = greatestWeight;
+  }
+  return { upper, lower, gap, weight, blocks };
 }
 
 /** max (e_i − e_j − ĝ)/u of every draw. */
 function excessesOfPairs({ n, count, draws }: Errors, pairs: PairList): Distribution {
   const { upper, lower, gap, weight, blocks } = pairs;
+  const { upper: above, lower: below, from, to, leastGap, greatestWeight } = blocks;
+  const blockCount = from.length;
   const out = new Float64Array(count);
-  const [own, bound] = [new Float64Array(n), new Float64Array(blocks.length)];
+  const [own, bound] = [new Float64Array(n), new Float64Array(blockCount)];
   const across = Math.ceil(n / BLOCK_POINTS);
   const [highest, lowest] = [new Float64Array(across), new Float64Array(across)];
   for (let b = 0; b < count; b++) {
-    highest.fill(-Infinity);
-    lowest.fill(Infinity);
-    for (let i = 0; i < n; i++) {
-      const v = draws[b * n + i]!;
-      const block = Math.floor(i / BLOCK_POINTS);
-      own[i] = v;
-      if (v > highest[block]!) highest[block] = v;
-      if (v < lowest[block]!) lowest[block] = v;
+    for (let block = 0, i = 0; block < across; block++) {
+      let [high, low] = [-Infinity, Infinity];
+      for (const end = Math.min(n, i + BLOCK_POINTS); i < end; i++) {
+        const v = draws[b * n + i]!;
+        own[i] = v;
+        if (v > high) high = v;
+        if (v < low) low = v;
+      }
+      highest[block] = high;
+      lowest[block] = low;
     }
     let first = 0;
-    for (let k = 0; k < blocks.length; k++) {
-      const block = blocks[k]!;
-      const most = highest[block.upper]! - lowest[block.lower]! - block.leastGap;
-      bound[k] = most > 0 ? most * block.greatestWeight : 0;
+    for (let k = 0; k < blockCount; k++) {
+      const widest = highest[above[k]!]! - lowest[below[k]!]! - leastGap[k]!;
+      bound[k] = widest > 0 ? widest * greatestWeight[k]! : 0;
       if (bound[k]! > bound[first]!) first = k;
     }
     let most = -Infinity;
-    // The block with the largest bound comes first: its result excludes most of the others.
-    for (let step = 0; step < blocks.length; step++) {
-      const at = (first + step) % blocks.length;
-      if (bound[at]! <= most) continue;
-      const { from, to } = blocks[at]!;
-      for (let k = from; k < to; k++) {
+    // The block pair with the largest bound comes first: its result excludes most of the others.
+    for (let step = -1; step < blockCount; step++) {
+      const block = step < 0 ? first : step;
+      if (!(bound[block]! > most)) continue;
+      const end = to[block]!;
+      for (let k = from[block]!; k < end; k++) {
         const v = (own[upper[k]!]! - own[lower[k]!]! - gap[k]!) * weight[k]!;
         if (v > most) most = v;
       }
