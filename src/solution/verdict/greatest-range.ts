@@ -79,6 +79,8 @@ function rangeOf(profile: Float64Array): number {
   return most - least;
 }
 
+const isZero = (gaps: Float64Array): boolean => gaps.every((g) => g === 0);
+
 /** max (e_i − ĝ_i) − min (e_j + ĥ_j) of every draw. Points whose gap is larger than noise are left out. */
 function excessesOf(
   { n, count, draws }: Errors,
@@ -87,7 +89,7 @@ function excessesOf(
   reach: number,
   plain: Distribution,
 ): Distribution {
-  if (above.every((g) => g === 0) && below.every((g) => g === 0)) return plain;
+  if (isZero(above) && isZero(below)) return plain;
   const near = (gaps: Float64Array) => Int32Array.from([...gaps.keys()].filter((i) => gaps[i]! < reach));
   const [tops, bottoms] = [near(above), near(below)];
   const out = new Float64Array(count);
@@ -127,7 +129,8 @@ function uneven(d: Float64Array, errors: Errors, order: readonly number[], even:
         if (surely > gapAbove[j]!) gapAbove[j] = surely;
         if (surely > gapBelow[i]!) gapBelow[i] = surely;
       });
-      return excessesOfPairs(errors, pairList(order, errors, gapAbove, gapBelow, factor));
+      const make = () => excessesOfPairs(errors, pairList(order, errors, gapAbove, gapBelow, factor));
+      return isZero(gapAbove) && isZero(gapBelow) ? errors.once('pairs', make) : make();
     },
   };
 }
