@@ -30,9 +30,14 @@ const ROOMS = [
   'src/results/words/format-quantity.ts',
 ];
 
-/** The tests that may notice them. */
-const TESTED = ['tests/base', 'tests/survey', 'tests/solution', 'tests/results'];
-const MORE = ['tests/pages/report/view-model.test.ts', 'tests/pages/charts'];
+/** The tests that may notice them. None starts the program, which would refuse to run: its sources differ from what was built. */
+const TESTED = [
+  'tests/base',
+  'tests/survey',
+  'tests/solution',
+  'tests/results',
+  'tests/pages/report/view-model.test.ts',
+];
 
 /** Files of tests are used, the cheapest first, until they take this share of the time of all. */
 const QUICK_SHARE = 0.25;
@@ -115,7 +120,7 @@ interface Timed {
 /** The cheapest files of tests, timed without a bug. @throws {Error} one fails: then every bug would seem to be noticed. */
 async function quickTests(copy: string): Promise<string[]> {
   const timed = join(copy, 'timed.json');
-  if (!(await passes(copy, [...TESTED, ...MORE], ['--reporter', 'json', '--outputFile', timed])))
+  if (!(await passes(copy, TESTED, ['--reporter', 'json', '--outputFile', timed])))
     throw new Error('the tests fail without any bug');
   const { testResults } = JSON.parse(readFileSync(timed, 'utf8')) as Timed;
   const files = testResults
