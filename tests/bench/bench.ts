@@ -1,4 +1,4 @@
-/** `npm run bench [-- solve | judge | corrections | audit | language [pairs] | batch [jobs] | versions [jobs] [worktrees] | scale [largest]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
+/** `npm run bench [-- solve | judge | corrections | audit | language [pairs] | batch [jobs] | versions [jobs] [worktrees] | scale [largest] | archive [jobs]]`: every figure of cost, or those of one part. Builds nothing: see package.json. */
 const parts = {
   solve: './solve-bench.js',
   judge: './judge-bench.js',
@@ -8,6 +8,7 @@ const parts = {
   batch: './batch-bench.js',
   versions: './versions-bench.js',
   scale: './scale-bench.js',
+  archive: './archive-bench.js',
 } as const;
 
 const part = process.argv[2];

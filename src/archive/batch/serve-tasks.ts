@@ -11,7 +11,14 @@ export interface Served<T, R> {
   readonly end: () => Promise<void>;
 }
 
+/**
+ * After so many tasks memory that is not used any more is given back. A job leaves about 5 MB of it, which the engine by itself
+ * collects only after some hundred MB; collecting takes about 40 ms.
+ */
+const TASKS_PER_COLLECTION = 4;
+
 export function serveTasks<T, R>({ start, task, end }: Served<T, R>): void {
+  let tasks = 0;
   const send = (message: FromWorker<R>): void => void process.send!(message);
   const onMessage = async (message: ToWorker<T>): Promise<void> => {
     if (message.type === 'start') {
@@ -20,6 +27,8 @@ export function serveTasks<T, R>({ start, task, end }: Served<T, R>): void {
     } else if (message.type === 'task') {
       const { id } = message;
       const result = await task(message.task, (text) => send({ type: 'note', id, text }));
+      // Only with the flag of starters.ts.
+      if (++tasks % TASKS_PER_COLLECTION === 0) globalThis.gc?.();
       send({ type: 'done', id, result, rssBytes: process.memoryUsage.rss() });
     } else {
       await end();

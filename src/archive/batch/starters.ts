@@ -10,9 +10,14 @@ import { Worker } from 'node:worker_threads';
  * it. Objects that are collected while they are in use must be copied: a tenth of all work on charts and pages. `min`: from
  * the start, for one report is done before the space has grown; a twentieth of its processor time.
  * `single-threaded-gc`: with as many workers as cores, no core is free to help with collecting. Helper threads that wait for
- * each other took a third of the processor time of a solution.
+ * each other took a third of the processor time of a solution. `expose-gc`: for serve-tasks.ts.
  */
-const MEMORY_FLAGS = ['--max-semi-space-size=32', '--min-semi-space-size=16', '--single-threaded-gc'];
+const MEMORY_FLAGS = [
+  '--max-semi-space-size=32',
+  '--min-semi-space-size=16',
+  '--single-threaded-gc',
+  '--expose-gc',
+];
 
 /** What a pool needs of a process, and verifiers of a thread. */
 export type WorkerProcess = Pick<
