@@ -5,6 +5,7 @@
   const inUnits = data('stations-data');
   const words = data('live-words');
   let stations = inUnits[0];
+  let reference = 0;
   const make = (tag, attributes = {}, text = '') => {
     const element = document.createElement(tag);
     for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
@@ -41,7 +42,9 @@
     shown = mark;
     const key = keys.get(mark);
     for (const other of marks) if (other === mark || (key !== null && keys.get(other) === key)) other.classList.add('lit');
-    told.replaceChildren(make('strong', {}, mark.dataset.says), ...(stations[key] ?? []).map((line) => make('p', {}, line)));
+    // A line with a text for each reference line; the first has none, because all figures are from it.
+    const lines = (stations[key] ?? []).map((line) => (Array.isArray(line) ? line[reference] : line));
+    told.replaceChildren(make('strong', {}, mark.dataset.says), ...lines.filter(Boolean).map((line) => make('p', {}, line)));
     told.hidden = false;
     place(mark);
   };
@@ -97,24 +100,40 @@
   addEventListener('resize', reachable);
   reachable();
 
-  // -- the other unit: each text that it changes has the other text with it --
-  if (inUnits.length > 1) {
-    const bar = make('p', { class: 'switch', role: 'group', 'aria-label': words.unit }, `${words.unit}: `);
-    const drawn = make('span', { role: 'status' });
-    const buttons = words.units.map((unit, k) => make('button', { type: 'button', 'aria-pressed': String(k === 0) }, unit));
+  /** Buttons of which one is pressed, before everything. */
+  const choice = (css, label, names, choose) => {
+    const bar = make('p', { class: `switch ${css}`, role: 'group', 'aria-label': label }, `${label}: `);
+    const told = make('span', { role: 'status' });
+    const buttons = names.map((name, k) => make('button', { type: 'button', 'aria-pressed': String(k === 0) }, name));
+    let chosen = 0;
     buttons.forEach((button, k) =>
       button.addEventListener('click', () => {
-        if (stations === inUnits[k]) return;
-        stations = inUnits[k];
+        if (chosen === k) return;
+        chosen = k;
         hide();
         buttons.forEach((other) => other.setAttribute('aria-pressed', String(other === button)));
-        for (const one of document.querySelectorAll('data')) [one.textContent, one.value] = [one.value, one.textContent];
-        drawn.textContent = k === 0 || marks.length === 0 ? '' : words.drawn;
+        told.textContent = choose(k);
       }),
     );
-    bar.append(buttons[0], ' ', buttons[1], ' ', drawn);
+    for (const button of buttons) bar.append(button, ' ');
+    bar.append(told);
     document.querySelector('main').prepend(bar);
-  }
+  };
+
+  // -- the reference line from which a station's deviation is told --
+  if (Object.values(stations).some((lines) => lines.some(Array.isArray)) && marks.length > 0)
+    choice('reference', words.reference, words.references, (k) => {
+      reference = k;
+      return k === 0 ? '' : words.judged;
+    });
+
+  // -- the other unit: each text that it changes has the other text with it --
+  if (inUnits.length > 1)
+    choice('unit', words.unit, words.units, (k) => {
+      stations = inUnits[k];
+      for (const one of document.querySelectorAll('data')) [one.textContent, one.value] = [one.value, one.textContent];
+      return k === 0 || marks.length === 0 ? '' : words.drawn;
+    });
 
   // -- phases on and off --
   const phases = ['as-found', 'as-left'].filter((phase) => document.querySelector(`.drawn .${phase}`) !== null);

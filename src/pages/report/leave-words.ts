@@ -13,6 +13,7 @@ import {
   resultText,
   unitFor,
   withUnit,
+  percentText,
 } from '../../results/words/format-quantity.js';
 import { identityText, verdictText, whyText } from '../words/names.js';
 import { phrase, sentences } from '../words/phrases.js';
@@ -144,7 +145,7 @@ export function repeatText(repeat: ToRepeat | null, words: Words = english): str
     axis: axisWord(axis, words),
     place: visible([file, row === null ? '' : say('row', { row })].filter(Boolean).join(', ')),
     must: isCertain ? 'yes' : 'no',
-    narrower: `${Math.round(100 * narrower)} %`,
+    narrower: percentText(Math.round(100 * narrower)),
   });
 }
 

@@ -2,11 +2,14 @@
  * report.html as it is read on a screen: the figures are part of the page, and a small script tells of the station under
  * pointer, finger or arrow keys. Nothing is fetched; what may run and what may style is named by its hash.
  */
+import { groupBy } from '../../base/lists.js';
 import { isKnown } from '../../results/known.js';
 import type { Results, StationResult } from '../../results/results-schema.js';
+import { deviationsFrom } from '../../solution/characteristics/measures.js';
+import { referenceNames, type ReferenceName } from '../../survey/job/job-schema.js';
 import { inOtherUnits, inUnitsOf } from './both-units.js';
 import { figuresOf, lastPhase, phasesOf, quantityWithUnit } from './figures.js';
-import { reportUnits } from '../../results/words/format-quantity.js';
+import { measuredText, reportUnits, withUnit } from '../../results/words/format-quantity.js';
 import { phaseText } from '../words/names.js';
 import { inFirst } from '../words/pair.js';
 import { english, type Words } from '../words/words.js';
@@ -55,28 +58,44 @@ const stationsInUnits = (results: Results, words: Words) =>
     ? [results, inOtherUnits(results)].map((one) => stationsOf(one, words))
     : [inUnitsOf(results, (one) => stationsOf(one, words))];
 
+/** One line for all reference lines, or one for each of `referenceNames`. */
+type Told = string | readonly string[];
+
 /** What is known of each station: places with their uncertainty in each phase, and the cells that they come from. */
-function stationsOf(results: Results, words: Words): Record<string, string[]> {
+function stationsOf(results: Results, words: Words): Record<string, Told[]> {
   const { say } = words;
   const figures = figuresOf(results, words);
-  const told: Record<string, string[]> = {};
-  const add = (rail: string, station: number, line: string) => (told[`${rail}:${station}`] ??= []).push(line);
+  const unit = figures.units.deviation;
+  const told: Record<string, Told[]> = {};
+  const add = (rail: string, station: number, line: Told) => (told[`${rail}:${station}`] ??= []).push(line);
   for (const { name, phase } of phasesOf(results)) {
+    const from = deviationsByReference(results, phase.stations);
     for (const station of phase.stations) {
-      const parts = placesOf(station).flatMap(([what, quantity]) =>
+      const texts = placesOf(station).flatMap(([what, quantity]) =>
         isKnown(quantity)
-          ? [
-              say(`place.${what}`, {
-                figure: quantityWithUnit(figures, quantity, figures.units.deviation, { signed: true }),
-              }),
-            ]
+          ? [say(`place.${what}`, { figure: quantityWithUnit(figures, quantity, unit, { signed: true }) })]
           : [],
       );
-      if (parts.length > 0)
+      if (texts.length === 0) continue;
+      const lines = referenceNames.map((reference) => {
+        const parts = placesOf(station).flatMap(([what, quantity]) => {
+          const value = from.get(keyOf(reference, station, what));
+          if (value === undefined || !isKnown(quantity)) return [];
+          const { value: text } = measuredText(value, figures.k * quantity.u, unit, { signed: true });
+          return [say(`place.${what}`, { figure: withUnit(text, unit) })];
+        });
+        return parts.length === 0
+          ? null
+          : say('place.by', { places: parts.join('; '), reference: say(`reference.${reference}`) });
+      });
+      const ofPhase = (line: string) => say('of-phase', { phase: phaseText(name, words), line });
+      const line = ofPhase(texts.join('; '));
+      add(station.rail, station.station, line);
+      if (lines.some((one) => one !== null))
         add(
           station.rail,
           station.station,
-          say('of-phase', { phase: phaseText(name, words), line: parts.join('; ') }),
+          lines.map((one) => (one === null ? '' : ofPhase(one))),
         );
     }
     const cells = new Map<string, Map<string, Set<number>>>();
@@ -103,6 +122,40 @@ function stationsOf(results: Results, words: Words): Record<string, string[]> {
   return told;
 }
 
+const keyOf = (reference: ReferenceName, { rail, station }: StationResult, what: string): string =>
+  `${reference} ${rail}:${station} ${what}`;
+
+/**
+ * Deviations from each reference line but the least-squares one, from which they are stated already, µm; by the functions with which
+ * straightness is judged. Without an uncertainty: those of a phase are about least squares.
+ */
+export function deviationsByReference(
+  results: Pick<Results, 'survey'>,
+  stations: readonly StationResult[],
+): Map<string, number> {
+  const direction = new Map(results.survey.rails.map((rail) => [rail.id, rail.direction]));
+  const found = new Map<string, number>();
+  for (const own of groupBy(stations, ({ rail }) => rail).values())
+    for (const plane of ['vertical', 'horizontal', 'along'] as const) {
+      const read = own.flatMap((station) => {
+        const quantity = station.deviation[plane];
+        const at = station[direction.get(station.rail)!];
+        return quantity !== undefined && isKnown(quantity) ? [{ station, at, value: quantity.value }] : [];
+      });
+      if (read.length < 3) continue;
+      read.sort((a, b) => a.at - b.at);
+      const x = Float64Array.from(read, ({ at }) => at / 1000);
+      const d = Float64Array.from(read, ({ value }) => value);
+      for (const reference of referenceNames) {
+        if (reference === 'least-squares') continue;
+        deviationsFrom(reference, x, d).forEach((value, k) =>
+          found.set(keyOf(reference, read[k]!.station, `own-${plane}`), value),
+        );
+      }
+    }
+  return found;
+}
+
 const placesOf = ({ height, offset, ahead, deviation }: StationResult) =>
   [
     ['height', height],
@@ -125,6 +178,9 @@ function liveWords(results: Results, words: Words) {
     // What was found alone is drawn with what the moves make of it.
     'as-found': phaseText(first, words),
     'as-left': last === 'as-found' ? say('chart.expected') : phaseText(last, words),
+    reference: say('live.reference'),
+    references: referenceNames.map((reference) => say(`reference.${reference}`)),
+    judged: say('live.judged'),
     unit: say('live.unit'),
     units: [results, inOtherUnits(results)].map(({ style }) => {
       const { length, deviation } = reportUnits(style);

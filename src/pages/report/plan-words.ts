@@ -7,13 +7,13 @@ import type { Foreseen } from '../../results/planned/foreseen.js';
 import type { PlannedSurvey } from '../../results/planned/planned-survey.js';
 import {
   coverageFactor,
-  NO_BREAK_SPACE,
   reportUnits,
   roundUncertainty,
   unitFor,
   withUnit,
   type ReportUnit,
   type ReportUnits,
+  percentText,
 } from '../../results/words/format-quantity.js';
 import { SOFTWARE } from '../../base/version.js';
 import { identityText, whyText } from '../words/names.js';
@@ -44,7 +44,7 @@ export interface PlanRow {
   readonly chances: readonly { readonly at: string; readonly counts: string; readonly short: string }[];
 }
 
-const percent = (share: number): string => `${Math.round(100 * share)}${NO_BREAK_SPACE}%`;
+const percent = (share: number): string => percentText(Math.round(100 * share));
 
 /** How it is said: units, names and words of one language. */
 interface Said extends Words {

@@ -6,7 +6,7 @@ import { unitLabel } from '../../base/units/units.js';
 import { SOFTWARE } from '../../base/version.js';
 import { reportNumber } from './document-title.js';
 import { endWords } from './end-words.js';
-import { numberText } from '../../results/words/format-quantity.js';
+import { numberText, percentText } from '../../results/words/format-quantity.js';
 import { sheetPage } from './sheet-page.js';
 import { namingOf } from '../../results/identity.js';
 import { axisText, identityText, phaseText, verdictText } from '../words/names.js';
@@ -40,7 +40,7 @@ export function tracePage(
 ): string {
   const { say, number } = words;
   const four = (v: number): string => number(v, 4);
-  const percent = (share: number): string => `${number(100 * share, 1)} %`;
+  const percent = (share: number): string => percentText(number(100 * share, 1));
   const plain = (v: number): string =>
     String(Number(v.toPrecision(10)))
       .replace('-', '\u2212')
@@ -109,7 +109,7 @@ export function tracePage(
 
 /** Columns of the drawing: cells, set-ups, stations, the figure; a line is as thick as its share of the variance. */
 function drawingOf({ readings, characteristic, value }: Trace, label: string, { say, number }: Words) {
-  const percent = (share: number): string => `${number(100 * share, 1)} %`;
+  const percent = (share: number): string => percentText(number(100 * share, 1));
   const none = say('traced.no-setup');
   const [cells, setups, points, end] = [170, 330, 470, 560];
   const drawn = readings.slice(0, DRAWN);

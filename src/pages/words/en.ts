@@ -295,7 +295,8 @@ export const en = {
   'limits.grade': 'grade {grade}',
   'limits.revision': 'revision {revision}',
   'limits.based-on': 'based on {sets}',
-  'bars.rest.count': '{count} {verdict}',
+  'bars.rest.count':
+    '{verdict, select, conforms {{count, plural, one {# conforms} other {# conform}}} undecided {{count, plural, one {# is undecided} other {# are undecided}}} other {{count, plural, one {# does not conform} other {# do not conform}}}}',
   'caution.overdue':
     'The calibration of {instruments} had run out when the readings were taken (annex {section}).',
   'caution.scatter':
@@ -618,7 +619,7 @@ export const en = {
   'done.note':
     'What the rail did at an adjuster is known but for a shift and a turn of the rail as a whole; these are taken so that most adjusters did what was asked.',
   'done.response':
-    'A move came out to within {share}\u00a0% of itself (standard uncertainty, from {moves} moves); what is planned next allows for it.',
+    'A move came out to within {share} % of itself (standard uncertainty, from {moves} moves); what is planned next allows for it.',
   'says.as-asked': 'as asked',
   'says.too-little': 'less than asked: does the support yield, or was the screw not turned as far?',
   'says.too-much': 'more than asked',
@@ -850,6 +851,9 @@ export const en = {
   'live.keys': '{title}: arrow keys go from point to point, Escape ends',
   'live.phases': 'Phases in the figures',
   'live.in-figures': 'In the figures:',
+  'live.reference': 'Reference line of the stations',
+  'live.judged':
+    'Under pointer or keys a station is told from this line as well. Verdicts, tables and figures do not change.',
   'live.unit': 'Unit',
   'live.drawn': 'The figures stay in {unit}.',
   'live.rows': 'Show only rows with',
@@ -860,6 +864,7 @@ export const en = {
   'place.own-vertical': 'from its own line, vertical {figure}',
   'place.own-horizontal': 'horizontal {figure}',
   'place.own-along': 'along {figure}',
+  'place.by': '{places} ({reference})',
   'place.file-setup': '{file} from {setup}',
   'place.rows': '{from}, {count, plural, one {row} other {rows}} {rows}',
   'place.read': '{phase}, read in {places}',

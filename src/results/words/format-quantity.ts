@@ -340,18 +340,21 @@ export function alignDecimals(texts: readonly string[]): string[] {
   });
 }
 
+/** "95 %", on one line. */
+export const percentText = (number: string | number): string => `${number}${NO_BREAK_SPACE}%`;
+
 /** A probability that is never rounded into certainty: "97 %", "99.4 %", "> 99.9 %". */
 export function probabilityText(p: number, mark: DecimalMark = '.'): string {
   const percent = p * 100;
-  if (percent > 99.9) return `>${NO_BREAK_SPACE}99${mark}9${NO_BREAK_SPACE}%`;
-  if (percent < 0.1) return `<${NO_BREAK_SPACE}0${mark}1${NO_BREAK_SPACE}%`;
+  if (percent > 99.9) return percentText(`>${NO_BREAK_SPACE}99${mark}9`);
+  if (percent < 0.1) return percentText(`<${NO_BREAK_SPACE}0${mark}1`);
   const decimals = percent > 99 || percent < 1 ? 1 : 0;
-  return `${numberText(percent, decimals, { mark })}${NO_BREAK_SPACE}%`;
+  return percentText(numberText(percent, decimals, { mark }));
 }
 
 /** "95 %", "99.73 %" */
 export const coverageText = (coverage: number, mark: DecimalMark = '.'): string =>
-  `${trimmedText(coverage * 100, 2, { mark })}${NO_BREAK_SPACE}%`;
+  percentText(trimmedText(coverage * 100, 2, { mark }));
 
 /**
  * Coverage factor k for a normal distribution. At 0.95 the customary 2 (which covers 95.45 %); else the quantile,

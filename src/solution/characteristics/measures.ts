@@ -80,6 +80,10 @@ const referenceLine: Record<ReferenceName, (x: Float64Array, d: Float64Array) =>
   'minimum-zone': (x, d) => minimumZoneLine(x, d).line,
 };
 
+/** A profile from its own reference line, µm: what straightness about that line is the range of. @param x, d As for `straightness`. */
+export const deviationsFrom = (reference: ReferenceName, x: Float64Array, d: Float64Array): number[] =>
+  seenFrom(referenceLine[reference](x, d), x, d).map(({ value }) => value);
+
 /** Greatest minus least, without subtracting a line. */
 export const range: Measure = {
   explain: (d) => {

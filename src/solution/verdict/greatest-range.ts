@@ -49,12 +49,16 @@ export function greatestRange(d: Float64Array, errors: Errors): GreatestOf {
     : even;
 }
 
-/** Standard uncertainty of e_i − e_j, worked out once for all profiles that have these errors. */
+/**
+ * Standard uncertainty of e_i − e_j, worked out once for all profiles that have these errors. The same for e_j − e_i to the last digit:
+ * of two stations that are certain against each other, rounding must not leave a u in one order and none in the other.
+ */
 function uOfPairs(errors: Errors): (i: number, j: number) => number {
   const { n } = errors;
-  if (n > MOST_IN_MATRIX) return (i, j) => uOfDifference(errors, i, j);
+  const ofPair = (i: number, j: number) => uOfDifference(errors, Math.min(i, j), Math.max(i, j));
+  if (n > MOST_IN_MATRIX) return ofPair;
   const table = errors.once('u of pairs', () =>
-    Float64Array.from({ length: n * n }, (_, k) => uOfDifference(errors, Math.floor(k / n), k % n)),
+    Float64Array.from({ length: n * n }, (_, k) => ofPair(Math.floor(k / n), k % n)),
   );
   return (i, j) => table[i * n + j]!;
 }

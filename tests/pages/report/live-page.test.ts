@@ -10,6 +10,7 @@ import { launchBrowser, type RunningBrowser } from '../../../src/pages/report/br
 import { look } from '../../../src/cli/follow-look.js';
 import { inOtherUnits } from '../../../src/pages/report/both-units.js';
 import { followPage } from '../../../src/pages/report/follow-page.js';
+import { deviationsByReference } from '../../../src/pages/report/live-page.js';
 import { drawCharts, writePage } from '../../../src/pipeline.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { judgedOf, sample, temporary } from '../../support/folders.js';
@@ -146,16 +147,56 @@ test('the unit switch shows what the report in that unit prints, each figure rou
   await inInches.close();
   const page = await open('report', 1280);
   const before = await shown(page);
-  await page.click('.switch:not(.phases) button:last-of-type');
+  await page.click('.switch.unit button:last-of-type');
   expect(await shown(page)).toEqual(wanted);
   expect(wanted).not.toEqual(before);
   await page.focus('.drawn');
   await page.keyboard.press('End');
   expect(await told(page)).toMatch(/height [+−][\d.]+\s±\s[\d.]+\sthou/);
-  await page.click('.switch:not(.phases) button:first-of-type');
+  await page.click('.switch.unit button:first-of-type');
   expect(await shown(page)).toEqual(before);
   await page.close();
 });
+
+test('the reference switch tells a station from its end-point line too: the ends are on it, and the verdicts stay', async () => {
+  const page = await open('report', 1280);
+  const before = await page.$eval('.verdict', (one) => one.textContent);
+  const [first, , ends] = await page.$$('.switch.reference button');
+  await page.focus('.drawn');
+  await page.keyboard.press('Home');
+  expect(await told(page)).not.toContain('(end points)');
+  await ends!.click();
+  await page.focus('.drawn');
+  await page.keyboard.press('Home');
+  expect(await told(page)).toMatch(/from its own line, vertical 0(?:\.0+)?\sµm.*\(end points\)/);
+  expect(await page.$eval('.switch.reference [role=status]', (one) => one.textContent)).toContain(
+    'do not change',
+  );
+  expect(await page.$eval('.verdict', (one) => one.textContent)).toBe(before);
+  await first!.click();
+  expect(await page.$eval('.switch.reference [role=status]', (one) => one.textContent)).toBe('');
+  await page.close();
+});
+
+test.each(['minimum-zone', 'end-points'] as const)(
+  'the range of the deviations from the %s line is the straightness about it',
+  (reference) => {
+    for (const phase of Object.values(results.phases)) {
+      const told = deviationsByReference(results, phase.stations);
+      const judged = phase.characteristics.filter(
+        (c) => c.what.startsWith('straightness-') && c.reference === reference && c.value !== null,
+      );
+      expect(judged.length).toBeGreaterThan(0);
+      for (const { what, rail, value } of judged) {
+        const plane = what.replace('straightness-', 'own-');
+        const own = [...told].flatMap(([key, d]) =>
+          key.startsWith(`${reference} ${rail}:`) && key.endsWith(` ${plane}`) ? [d] : [],
+        );
+        expect(Math.max(...own) - Math.min(...own)).toBeCloseTo(value!, 9);
+      }
+    }
+  },
+);
 
 test('without the script all is there: every picture, its alternative text, every station', async () => {
   const page = await running.browser.newPage();

@@ -7,6 +7,7 @@ import {
   unitFor,
   withUnit,
   type ReportUnit,
+  percentText,
 } from '../../../results/words/format-quantity.js';
 import { phasesOf, twoDigits, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
@@ -210,8 +211,8 @@ function lanesOf(made: Determined, span: Span, k: number): Bar['lanes'] {
 /** "0.1 %", "under 0.1 %", "2.5 %", rounded up to the next tenth, because it is an upper bound. */
 export function riskText(atMost: number, { number }: Words): string {
   const percent = 100 * atMost;
-  if (percent >= 10) return `${number(Math.ceil(percent - 1e-6), 0)} %`;
-  return `${number(Math.max(0.1, Math.ceil(10 * percent - 1e-6) / 10), 1)} %`;
+  if (percent >= 10) return percentText(number(Math.ceil(percent - 1e-6), 0));
+  return percentText(number(Math.max(0.1, Math.ceil(10 * percent - 1e-6) / 10), 1));
 }
 
 /** The guard band, as text. */

@@ -6,7 +6,7 @@ import { rulesOf } from '../../../results/rules.js';
 import { leastBy } from '../../../base/lists.js';
 import type { PhaseResults, Results, UnstatedEffect, Verdict } from '../../../results/results-schema.js';
 import { byUrgency, reachShare } from '../../../results/urgency.js';
-import { withUnit } from '../../../results/words/format-quantity.js';
+import { withUnit, percentText } from '../../../results/words/format-quantity.js';
 import { phaseText, verdictText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
@@ -261,7 +261,7 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
   const shown = sorted.length <= most ? sorted : sorted.slice(0, most - 1);
   const drawn = shown.map((row) => barOf(row, figures.k, isFound));
   const scale = scaleOf(drawn.flatMap((bar) => (bar === null ? [] : [bar])));
-  const percent = (share: number) => `${figures.number(100 * Math.max(0, share), 0)} %`;
+  const percent = (share: number) => percentText(figures.number(100 * Math.max(0, share), 0));
   return {
     scale: scaleSvg(scale),
     rows: shown.map(({ n, made }, k) => {
@@ -318,7 +318,7 @@ function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share:
   if (rest.length === 0) return '';
   const counts = (['does-not-conform', 'undecided', 'conforms'] as const).flatMap((verdict) => {
     const n = rest.filter(({ made }) => made.verdict === verdict).length;
-    return n === 0 ? [] : [words.say('bars.rest.count', { count: n, verdict: verdictText(verdict, words) })];
+    return n === 0 ? [] : [words.say('bars.rest.count', { count: n, verdict })];
   });
   const share = reachShare(rest[0]!.made);
   return words.say('bars.rest', {
