@@ -101,7 +101,8 @@ export const en = {
   'bars.signs': '+ and −: ends of a signed figure',
   'bars.limit': 'limit',
   'bars.rest':
-    '{count, plural, one {One more row is in Table 1} other {# more rows are in Table 1}}: {counts}. The first of them reaches {share} of its limit.',
+    '{count, plural, one {One more row is in Table 1} other {# more rows are in Table 1}}: {counts}.',
+  'bars.rest.first': 'The first of them reaches {share} of its limit.',
   'bars.alt': '{from} to {to} of its limit',
   'head.characteristic': 'Characteristic, worst first',
   'head.where': 'Characteristic, and where it is decided',

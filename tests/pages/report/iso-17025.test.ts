@@ -55,7 +55,7 @@ describe('7.8.2.1', () => {
     [
       '7.8.6: rule with its risk',
       1,
-      /guarded acceptance, JCGM 106: .* risk of wrong acceptance at most 2\.5 %/,
+      /guarded acceptance, JCGM 106: .* risk of wrong acceptance at most 2\.5\s%/,
     ],
     ['7.8.7: what to do next is marked as an opinion', 1, /What to do next \(opinion\)/],
     ['l: only the items measured', 2, /relate only to the items measured/],

@@ -426,7 +426,7 @@ test('method: rule, curvature and the way to re-derive are stated', () => {
     /Over 12\u202f000 mm, the longest rail, they part by 2\.8 µm in the middle of a chord, or by 11 µm/,
   );
   expect(plainText(view(undecidedResults()).method.topics[1]!.text)).toMatch(
-    /^Rule: guarded acceptance, JCGM 106: .* at most 2\.5 %/,
+    /^Rule: guarded acceptance, JCGM 106: .* at most 2\.5\s%/,
   );
   expect(view(usualResults()).method.again).toMatch(/waysheet audit/);
 });

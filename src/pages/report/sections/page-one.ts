@@ -321,11 +321,8 @@ function restSentence(rest: readonly JudgedRow[], words: Words, percent: (share:
     return n === 0 ? [] : [words.say('bars.rest.count', { count: n, verdict })];
   });
   const share = reachShare(rest[0]!.made);
-  return words.say('bars.rest', {
-    count: rest.length,
-    counts: words.list(counts),
-    share: Number.isFinite(share) ? percent(share) : '–',
-  });
+  const text = words.say('bars.rest', { count: rest.length, counts: words.list(counts) });
+  return Number.isFinite(share) ? `${text} ${words.say('bars.rest.first', { share: percent(share) })}` : text;
 }
 
 /** "row 4", "rows 1, 3 and 8" */
