@@ -10,7 +10,7 @@ import { referenceNames, type ReferenceName } from '../../survey/job/job-schema.
 import { inOtherUnits, inUnitsOf } from './both-units.js';
 import { figuresOf, lastPhase, phasesOf, quantityWithUnit } from './figures.js';
 import { measuredText, reportUnits, withUnit } from '../../results/words/format-quantity.js';
-import { phaseText } from '../words/names.js';
+import { nameText, phaseText, referenceText } from '../words/names.js';
 import { inFirst } from '../words/pair.js';
 import { english, type Words } from '../words/words.js';
 import type { ReportChart } from './sections/pictures.js';
@@ -166,6 +166,16 @@ const placesOf = ({ height, offset, ahead, deviation }: StationResult) =>
     ['own-along', deviation.along],
   ] as const;
 
+/** "Straightness, vertical: least squares; …": the reference lines of the straightness that has a limit. */
+function verdictLines(results: Results, words: Words): string {
+  const judged = lastPhase(results).phase.characteristics.flatMap(({ what, limit, reference }) =>
+    limit !== null && reference !== null && reference !== undefined && what !== 'coplanarity'
+      ? [`${nameText(what, words)}: ${referenceText(reference, words)}`]
+      : [],
+  );
+  return [...new Set(judged)].join('; ');
+}
+
 /** What the script says; `{…}` is filled there. */
 function liveWords(results: Results, words: Words) {
   const { say, mark } = words;
@@ -180,7 +190,7 @@ function liveWords(results: Results, words: Words) {
     'as-left': last === 'as-found' ? say('chart.expected') : phaseText(last, words),
     reference: say('live.reference'),
     references: referenceNames.map((reference) => say(`reference.${reference}`)),
-    judged: say('live.judged'),
+    judged: say('live.judged', { lines: verdictLines(results, words) || 'none' }),
     unit: say('live.unit'),
     units: [results, inOtherUnits(results)].map(({ style }) => {
       const { length, deviation } = reportUnits(style);

@@ -854,7 +854,7 @@ export const en = {
   'live.in-figures': 'In the figures:',
   'live.reference': 'Reference line of the stations',
   'live.judged':
-    'Under pointer or keys a station is told from this line as well. Verdicts, tables and figures do not change.',
+    'Under pointer or keys a station is told from this line as well. Verdicts, tables and figures do not change. {lines, select, none {No straightness has a limit.} other {The verdict uses: {lines}.}}',
   'live.unit': 'Unit',
   'live.drawn': 'The figures stay in {unit}.',
   'live.rows': 'Show only rows with',

@@ -169,8 +169,8 @@ test('the reference switch tells a station from its end-point line too: the ends
   await page.focus('.drawn');
   await page.keyboard.press('Home');
   expect(await told(page)).toMatch(/from its own line, vertical 0(?:\.0+)?\sµm.*\(end points\)/);
-  expect(await page.$eval('.switch.reference [role=status]', (one) => one.textContent)).toContain(
-    'do not change',
+  expect(await page.$eval('.switch.reference [role=status]', (one) => one.textContent)).toMatch(
+    /do not change\. The verdict uses: Straightness, /,
   );
   expect(await page.$eval('.verdict', (one) => one.textContent)).toBe(before);
   await first!.click();
