@@ -158,30 +158,47 @@ function evenly(across: number, rows: readonly number[]): number {
   return k + Math.max(-0.7, Math.min(1.7, share));
 }
 
-/** Length of a label of a move and of a name, as a share of the length of the plan. */
+/** Length of a label of a move, and of one character of a name, as a share of the length of the plan. */
 const NEAREST_LABELS = 0.2;
-const NEAREST_NAMES = 0.1;
+const NAME_CHARACTER = 0.028;
 /** Of a cross rail, in distances from rail to rail. */
 const NEAREST_ACROSS = 0.6;
 
-/** Groups of points of one rail that are nearer to each other than `least`, from left to right, or from below. */
-function inGroups<T extends { readonly x: number; readonly y: number; readonly rail: string }>(
+interface OnRail {
+  readonly x: number;
+  readonly y: number;
+  readonly rail: string;
+}
+
+/** Points of one rail, from left to right or from below, in groups: two neighbours whose labels would cover each other are one. */
+function inGroups<T extends OnRail>(
   points: readonly T[],
-  least: number,
+  areNear: (one: readonly T[], next: readonly T[]) => boolean,
 ): T[][] {
   const groups: T[][] = [];
   const sorted = [...points].sort((a, b) =>
     a.rail < b.rail ? -1 : a.rail > b.rail ? 1 : a.x - b.x || a.y - b.y,
   );
   for (const point of sorted) {
-    const before = groups.at(-1)?.at(-1);
-    const isNear =
-      before?.rail === point.rail &&
-      (before.x === point.x ? point.y - before.y < NEAREST_ACROSS : point.x - before.x < least);
-    if (isNear) groups.at(-1)!.push(point);
-    else groups.push([point]);
+    let last = [point];
+    for (let before = groups.at(-1); before !== undefined; before = groups.at(-1)) {
+      const [one, next] = [before.at(-1)!, last[0]!];
+      const isNear = one.x === next.x ? next.y - one.y < NEAREST_ACROSS : areNear(before, last);
+      if (one.rail !== next.rail || !isNear) break;
+      last = [...groups.pop()!, ...last];
+    }
+    groups.push(last);
   }
   return groups;
+}
+
+const middleIndex = (group: readonly unknown[]): number => (group.length - 1) >> 1;
+
+/** "B:4", "B:4, 7, 9", "B:4 … 25" */
+function namesOf(group: readonly { readonly rail: string; readonly station: number }[]): string {
+  const numbers = group.map(({ station }) => station);
+  const [first, last] = [numbers[0]!, numbers.at(-1)!];
+  return `${group[0]!.rail}:${numbers.length > 3 ? `${first} … ${last}` : numbers.join(', ')}`;
 }
 
 /**
@@ -396,17 +413,16 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
               arrows: directionsOf(m),
             })),
           ),
-          NEAREST_LABELS * (xDomain[1] - xDomain[0]),
+          (one, next) => next[0]!.x - one.at(-1)!.x < NEAREST_LABELS * (xDomain[1] - xDomain[0]),
         ).flatMap((group) => {
           const [first, last] = [group[0]!, group.at(-1)!];
           const names = first === last ? first.name : `${first.name}–${last.name}`;
           const arrows = group.every((one) => one.arrows === first.arrows) ? `\u2009${first.arrows}` : '';
-          const middle = (group.length - 1) >> 1;
           return group.map(({ x, y }, i) => ({
             x,
             y,
             align: alignOf({ x }),
-            text: i === middle ? `${names}${arrows}` : '',
+            text: i === middleIndex(group) ? `${names}${arrows}` : '',
           }));
         }),
         decides: inGroups(
@@ -414,12 +430,15 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
             const place = placeOf(s.rail, s.station);
             return place === undefined ? [] : [{ ...at(place), ...s }];
           }),
-          NEAREST_NAMES * (xDomain[1] - xDomain[0]),
+          (one, next) => {
+            const [from, to] = [one, next].map((group) => group[middleIndex(group)]!.x);
+            const characters = (namesOf(one).length + namesOf(next).length) / 2 + 1;
+            return to! - from! < characters * NAME_CHARACTER * (xDomain[1] - xDomain[0]);
+          },
         ).flatMap((group) =>
           group.map(({ x, y }, i) => ({
             ...{ x, y, align: alignOf({ x }) },
-            text:
-              i === (group.length - 1) >> 1 ? group.map((s) => stationKey(s.rail, s.station)).join(', ') : '',
+            text: i === middleIndex(group) ? namesOf(group) : '',
           })),
         ),
         names: rails.map((rail, k) => ({

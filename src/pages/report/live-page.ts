@@ -137,12 +137,17 @@ export function deviationsByReference(
   const found = new Map<string, number>();
   for (const own of groupBy(stations, ({ rail }) => rail).values())
     for (const plane of ['vertical', 'horizontal', 'along'] as const) {
-      const read = own.flatMap((station) => {
+      const given = own.flatMap((station) => {
         const quantity = station.deviation[plane];
-        const at = station[direction.get(station.rail)!];
-        return quantity !== undefined && isKnown(quantity) ? [{ station, at, value: quantity.value }] : [];
+        return quantity === undefined ? [] : [{ station, quantity }];
       });
-      if (read.length < 3) continue;
+      // The ends of a part that is known are not the ends of the rail.
+      const read = given.flatMap(({ station, quantity }) =>
+        isKnown(quantity)
+          ? [{ station, at: station[direction.get(station.rail)!], value: quantity.value }]
+          : [],
+      );
+      if (read.length < 3 || read.length < given.length) continue;
       read.sort((a, b) => a.at - b.at);
       const x = Float64Array.from(read, ({ at }) => at / 1000);
       const d = Float64Array.from(read, ({ value }) => value);

@@ -26,16 +26,20 @@ function foundText(value: number, expanded: number, unit: keyof typeof unitTexts
 /** A nanometre: no reading of this kind shows less. */
 const LEAST_UM = 0.001;
 
-/** Large readings are printed in the unit of positions, because they are not results. */
-export function readingText(um: number, figures: Figures): string {
+/**
+ * Large readings are printed in the unit of positions, because they are not results.
+ *
+ * @param write For a column: the same decimals in every row.
+ */
+export function readingText(um: number, figures: Figures, write = figures.trimmed): string {
   const { length, deviation } = figures.units;
   const [inLength, small] = [length.fromBase(um / 1000), deviation.fromBase(um)];
   if (deviation.label !== length.label && Math.abs(small) >= 1000)
     return withUnit(figures.trimmed(inLength, length.label === 'in' ? 3 : 2), length);
-  const text = figures.trimmed(small, deviation.decimals);
+  const text = write(small, deviation.decimals);
   // What is smaller is left by rounding.
   return withUnit(
-    text === '0' && Math.abs(um) >= LEAST_UM
+    /^0(?:[.,]0*)?$/.test(text) && Math.abs(um) >= LEAST_UM
       ? figures.number(small, Math.ceil(-Math.log10(Math.abs(small))))
       : text,
     deviation,

@@ -409,7 +409,7 @@ function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: re
       return [
         words(effect),
         sizeText(effect.size, effect.unit, figures),
-        readingText(effect.readingUm, figures),
+        readingText(effect.readingUm, figures, figures.number),
         ...(rows.length === 0
           ? []
           : [
