@@ -142,12 +142,13 @@ export function rowTexts(made: CharacteristicResult, figures: Figures) {
   const ends = endsOf(made, figures).filter(({ limit: own }, k) => k === 0 || own !== null);
   const shown = ends.map(textOf);
   const at = ends.map((end) => end.at);
+  const figure = withUnit(plusMinus(shown[0]!), unit);
   return {
     ...texts(
       shown.map(({ value }) => value),
       shown.map(({ expanded }) => `± ${expanded}`),
       at,
-      say('figure.at', { figure: withUnit(plusMinus(shown[0]!), unit), at: at[0]! }),
+      at[0] === say('row.whole-rail') ? figure : say('figure.at', { figure, at: at[0]! }),
     ),
     // Each end with its own limit.
     limits: limits.length > 1 && ends[0]!.limit === made.zone?.to ? [...limits].reverse() : limits,
