@@ -5,6 +5,7 @@ import { createGenerator } from '../../../src/base/statistics/random.js';
 import { normalCdf } from '../../../src/base/statistics/normal.js';
 import {
   decide,
+  guarded,
   judgedBy,
   riskOf,
   type Conformity,
@@ -193,4 +194,10 @@ describe('of a range, by simulation', () => {
         risk + 3 * Math.sqrt((risk * (1 - risk)) / surveys),
       );
   });
+});
+
+test('a guard band widens an interval about its middle: r times half of its width to each side', () => {
+  expect(guarded([2, 8], 1)).toEqual([2, 8]);
+  expect(guarded([2, 8], 1.5)).toEqual([0.5, 9.5]);
+  expect(guarded([-3, 1], 0.5)).toEqual([-2, 0]);
 });
