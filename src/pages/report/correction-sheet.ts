@@ -20,6 +20,7 @@ import { capitalised, sentence } from './sentence.js';
 import { figuresOf, figureText, lastPhase, type Figures } from './figures.js';
 import { machineSketch } from './machine-sketch.js';
 import { datumId, inSentence, limitWords, railTitle } from './sections/characteristic-names.js';
+import { cutList } from './sections/cut.js';
 import { moveDirections } from './sections/move-words.js';
 import { sheetPage } from './sheet-page.js';
 
@@ -167,28 +168,30 @@ export function statusText(plan: CorrectionPlan, results: Results, figures: Figu
   return [wanted, ...sentences].join(' ');
 }
 
+/** Characters of what no moves reach: all of it is in results.json. */
+const MISSED = 360;
+
 function missedText(plan: CorrectionPlan, results: Results, figures: Figures): string {
   const { missed = [], why } = plan;
   if (missed.length === 0) return why === undefined ? '' : whyText({ ...plan, why }, figures);
   const { characteristics } = lastPhase(results).phase;
-  return missed
-    .map(({ characteristic, by, unit, coarse }) => {
-      const printed = unitFor(figures.units, unit);
-      const text = (value: number) => withUnit(figures.trimmed(printed.fromBase(value), 1), printed);
-      const missed = {
-        name: inSentence(characteristics[characteristic]!, datumId(results), figures),
-        by: text(by),
-      };
-      const { length } = figures.units;
-      return coarse
-        ? figures.say('missed.coarse', {
-            ...missed,
-            apart: withUnit(positionText(1000 * coarse.apartM, length), length),
-            leaves: text(coarse.leaves),
-          })
-        : figures.say('missed', missed);
-    })
-    .join('; ');
+  const texts = missed.map(({ characteristic, by, unit, coarse }) => {
+    const printed = unitFor(figures.units, unit);
+    const text = (value: number) => withUnit(figures.trimmed(printed.fromBase(value), 1), printed);
+    const missed = {
+      name: inSentence(characteristics[characteristic]!, datumId(results), figures),
+      by: text(by),
+    };
+    const { length } = figures.units;
+    return coarse
+      ? figures.say('missed.coarse', {
+          ...missed,
+          apart: withUnit(positionText(1000 * coarse.apartM, length), length),
+          leaves: text(coarse.leaves),
+        })
+      : figures.say('missed', missed);
+  });
+  return cutList(texts, MISSED, figures);
 }
 
 export function correctionsCsv(plan: CorrectionPlan): string {

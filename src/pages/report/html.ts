@@ -45,7 +45,7 @@ export function renderPage(
     pageRules(own, firstOf(words)),
     ...(brand === null ? [] : [officeStyle(brand)]),
   ].join('\n');
-  const filled = compiledTemplate(templateText('report.hbs'))(words, { ...view, style });
+  const filled = keepDays(compiledTemplate(templateText('report.hbs'))(words, { ...view, style }));
   const inUnits = asTwoLanguages(filled, words.both?.[1].language ?? '');
   const text = inOwnUnit(inUnits);
   return {
@@ -54,6 +54,14 @@ export function renderPage(
     fontless: withPictures(withoutFonts(text), charts, withoutFonts),
   };
 }
+
+/** No line ends within a day: after its hyphens one could. A text that is in two units or languages at once stays as it is. */
+const keepDays = (page: string): string =>
+  page.replace(
+    /(<dd\b[^>]*>)([^<\ufdd0-\ufdef]*)(?=<\/dd>)/g,
+    (_, tag: string, text: string) =>
+      tag + text.replace(/\b\d{4}-\d\d-\d\d\b/g, '<span class="one-line">$&</span>'),
+  );
 
 /** Puts the pictures into the page. No text of a job can look like a source: its quotation marks are escaped. */
 function withPictures(page: string, charts: readonly ReportChart[], change: (svg: string) => string): string {

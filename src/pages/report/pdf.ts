@@ -62,7 +62,12 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
         const printed = await printOf((page) => numbered(page, numbers));
         const found = places.length === 0 ? numbers : placesIn(printed);
         if (left === MAX_PRINTS && isTooLong(found)) {
-          shape = await fittingShape(shape, async (as) => !isTooLong(await placesAs(as)));
+          shape = await fittingShape(shape, async (as) => {
+            const its = await placesAs(as);
+            if (isTooLong(its)) return false;
+            numbers = its;
+            return true;
+          });
           continue;
         }
         if (left === 0 || places.every((place) => found.get(place) === numbers.get(place)))

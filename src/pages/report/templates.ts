@@ -55,7 +55,7 @@ export const compiledTemplate = once((text) => {
   const page = handlebars().compile<object>(text, OPTIONS);
   return (words: Words, view: object): string => {
     const say = (key: MessageKey, { hash }: Handlebars.HelperOptions) => words.say(key, hash as Parameters);
-    return keepNumbers(fillCells(page({ ...view, language: words.language }, { helpers: { say } })));
+    return fillCells(page({ ...view, language: words.language }, { helpers: { say } }));
   };
 });
 
@@ -66,12 +66,3 @@ export const compiledTemplate = once((text) => {
  * @see ISO 14289-1, 7.5 (tables).
  */
 const fillCells = (html: string): string => html.replace(/(<t[dh]\b[^>]*>)\s*(<\/t[dh]>)/g, '$1&nbsp;$2');
-
-/** In what is stated of the job no line ends within a day or the number of a drawing: after their hyphens one could. */
-const keepNumbers = (html: string): string =>
-  html.replace(/(<dd\b[^>]*>)([^<]*)(?=<\/dd>)/g, (_, tag: string, text: string) => {
-    const kept = text.replace(/[^\s-]{1,12}(?:-[^\s-]{1,12})+/g, (word) =>
-      /\d/.test(word) && word.length <= 24 ? `<span class="one-line">${word}</span>` : word,
-    );
-    return tag + kept;
-  });
