@@ -1,13 +1,12 @@
 /**
  * `npm run bench -- archive [jobs]`: a batch with PDF that is watched while it runs: memory of its programs and browsers by jobs
  * done. Then the same archive once more, with nothing changed: its time and its first line of progress, against hashing the same bytes.
- * Twice that, for a part of the archive and for all of it: what each further job costs, without the start of the program.
  */
 import { spawn } from 'node:child_process';
-import { createHash } from 'node:crypto';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { hashAll } from './hash-all.js';
 import { makeArchive } from './make-archive.js';
 import { memoryOfTree } from '../support/process-tree.js';
 import { program } from '../support/program.js';
@@ -18,13 +17,10 @@ const [jobs, out] = [join(folder, 'jobs'), join(folder, 'out')];
 makeArchive(jobs, count);
 
 /** Runs a batch. @param watch Called with the process's id until it has ended. @returns Seconds, and those until its first output. */
-function batch(
-  from: string,
-  watch: (pid: number) => void = () => undefined,
-): Promise<{ all: number; first: number }> {
+function batch(watch: (pid: number) => void = () => undefined): Promise<{ all: number; first: number }> {
   const began = performance.now();
   const since = () => (performance.now() - began) / 1000;
-  const child = spawn(process.execPath, [program(), 'batch', from, '--out', out], {
+  const child = spawn(process.execPath, [program(), 'batch', jobs, '--out', out], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let first: number | null = null;
@@ -37,18 +33,6 @@ function batch(
       else reject(new Error(`batch ended with status ${status}`));
     }),
   );
-}
-
-/** One thread reads and hashes every file below. @returns Seconds. */
-function hashAll(...below: readonly string[]): number {
-  const began = performance.now();
-  for (const base of below)
-    for (const entry of readdirSync(base, { recursive: true, withFileTypes: true }))
-      if (entry.isFile())
-        createHash('sha256')
-          .update(readFileSync(join(entry.parentPath, entry.name)))
-          .digest();
-  return (performance.now() - began) / 1000;
 }
 
 /** Folders of reports that are whole. */
@@ -68,7 +52,7 @@ try {
   line('jobs done', 'programs MB', 'browsers MB', 'all MB');
   let next = 25;
   let most = { node: 0, browser: 0 };
-  const { all } = await batch(jobs, (pid) => {
+  const { all } = await batch((pid) => {
     const is = memoryOfTree(pid);
     // The most since the line before: what a batch holds between two jobs says little.
     if (is.node + is.browser > most.node + most.browser) most = is;
@@ -81,7 +65,7 @@ try {
   console.log(`${(count / all).toFixed(2)} reports/s\n`);
 
   line('unchanged jobs', 'batch s', 'first line s', 'hashing s', 'ratio');
-  const again = await batch(jobs);
+  const again = await batch();
   const hashing = hashAll(jobs, out);
   line(
     count,

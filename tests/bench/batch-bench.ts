@@ -5,8 +5,7 @@
  */
 import { program } from '../support/program.js';
 import { spawn } from 'node:child_process';
-import { createHash } from 'node:crypto';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -19,6 +18,7 @@ import { loadJob } from '../../src/solution/intake/load-job.js';
 import { root } from '../support/folders.js';
 import { memoryOfTree } from '../support/process-tree.js';
 import { costOf } from '../support/processor-time.js';
+import { hashAll } from './hash-all.js';
 import { makeArchive } from './make-archive.js';
 
 const count = Number(process.argv[2] ?? 400);
@@ -108,17 +108,6 @@ const startBrowser = `
 const { describeBrowser } = await import(${JSON.stringify(pathToFileURL(join(root, 'dist/pages/report/browser/launch-browser.js')).href)});
 await describeBrowser();`;
 
-function hashAll(): number {
-  const began = performance.now();
-  for (const base of [jobs, out])
-    for (const entry of readdirSync(base, { recursive: true, withFileTypes: true }))
-      if (entry.isFile())
-        createHash('sha256')
-          .update(readFileSync(join(entry.parentPath, entry.name)))
-          .digest();
-  return (performance.now() - began) / 1000;
-}
-
 try {
   const first = join(jobs, 'site 0', 'K-00000');
   const single = await leastCostOf([program(), 'report', first, '--out', join(folder, 'single')]);
@@ -128,7 +117,7 @@ try {
   const pages = await printJobs();
   const bare = await bareLoop(pages, cores);
   const same = await batch();
-  const hashing = hashAll();
+  const hashing = hashAll(jobs, out);
   const { nodeMb, browserMb } = await batch(['--anew'], true);
   const rate = count / whole.seconds;
   const line = (what: string, value: string) => console.log(`${what.padEnd(66)}${value}`);

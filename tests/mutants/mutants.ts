@@ -152,9 +152,9 @@ async function noticedBy(
 function copyOfProject(): string {
   const copy = mkdtempSync(join(tmpdir(), 'waysheet-mutants-'));
   // dist without the bug: it is there for the tests that run a command.
-  for (const name of ['src', 'tests', 'templates', 'samples', 'dist', 'package.json', 'tsconfig.json'])
+  const settings = ['package.json', 'tsconfig.json', 'vitest.config.ts'];
+  for (const name of ['src', 'tests', 'templates', 'samples', 'dist', ...settings])
     cpSync(join(root, name), join(copy, name), { recursive: true });
-  cpSync(join(root, 'vitest.config.ts'), join(copy, 'vitest.config.ts'));
   symlinkSync(join(root, 'node_modules'), join(copy, 'node_modules'));
   return copy;
 }

@@ -183,8 +183,9 @@ function inGroups<T extends OnRail>(
     let last = [point];
     for (let before = groups.at(-1); before !== undefined; before = groups.at(-1)) {
       const [one, next] = [before.at(-1)!, last[0]!];
+      if (one.rail !== next.rail) break;
       const isNear = one.x === next.x ? next.y - one.y < NEAREST_ACROSS : areNear(before, last);
-      if (one.rail !== next.rail || !isNear) break;
+      if (!isNear) break;
       last = [...groups.pop()!, ...last];
     }
     groups.push(last);

@@ -71,32 +71,27 @@ function stationsOf(results: Results, words: Words): Record<string, Told[]> {
   for (const { name, phase } of phasesOf(results)) {
     const from = deviationsByReference(results, phase.stations);
     for (const station of phase.stations) {
-      const texts = placesOf(station).flatMap(([what, quantity]) =>
-        isKnown(quantity)
-          ? [say(`place.${what}`, { figure: quantityWithUnit(figures, quantity, unit, { signed: true }) })]
-          : [],
+      const known = placesOf(station).flatMap(([what, quantity]) =>
+        isKnown(quantity) ? [{ what, quantity }] : [],
       );
-      if (texts.length === 0) continue;
+      if (known.length === 0) continue;
+      const ofPhase = (line: string) => say('of-phase', { phase: phaseText(name, words), line });
+      const texts = known.map(({ what, quantity }) =>
+        say(`place.${what}`, { figure: quantityWithUnit(figures, quantity, unit, { signed: true }) }),
+      );
+      add(station.rail, station.station, ofPhase(texts.join('; ')));
       const lines = referenceNames.map((reference) => {
-        const parts = placesOf(station).flatMap(([what, quantity]) => {
+        const parts = known.flatMap(({ what, quantity }) => {
           const value = from.get(keyOf(reference, station, what));
-          if (value === undefined || !isKnown(quantity)) return [];
-          const { value: text } = measuredText(value, figures.k * quantity.u, unit, { signed: true });
+          if (value === undefined) return [];
+          const text = measuredText(value, figures.k * quantity.u, unit, { signed: true }).value;
           return [say(`place.${what}`, { figure: withUnit(text, unit) })];
         });
         return parts.length === 0
-          ? null
-          : say('place.by', { places: parts.join('; '), reference: say(`reference.${reference}`) });
+          ? ''
+          : ofPhase(say('place.by', { places: parts.join('; '), reference: say(`reference.${reference}`) }));
       });
-      const ofPhase = (line: string) => say('of-phase', { phase: phaseText(name, words), line });
-      const line = ofPhase(texts.join('; '));
-      add(station.rail, station.station, line);
-      if (lines.some((one) => one !== null))
-        add(
-          station.rail,
-          station.station,
-          lines.map((one) => (one === null ? '' : ofPhase(one))),
-        );
+      if (lines.some(Boolean)) add(station.rail, station.station, lines);
     }
     const cells = new Map<string, Map<string, Set<number>>>();
     for (const { rail, station, file, row, setup } of phase.residuals) {

@@ -1,4 +1,4 @@
-/** How long the texts of page 1 may be; what is cut there is complete in the annex. */
+/** How long a text may be: what is cut on page 1 is complete in the annex, all of it in results.json. */
 import { inEach, inFirst } from '../../words/pair.js';
 import type { Words } from '../../words/words.js';
 

@@ -76,6 +76,7 @@ export const rowName = (made: CharacteristicResult, words: Words): string => nam
 interface End {
   readonly value: number;
   readonly u: number;
+  /** '': the whole rail. */
   readonly at: string;
   /** Its own limit; null: that side is open. */
   readonly limit: number | null;
@@ -84,12 +85,11 @@ interface End {
 export const placeText = (places: readonly { readonly rail: string; readonly station: number }[]): string =>
   places.map(({ rail, station }) => `${rail}:${station}`).join(', ');
 
-function endsOf(made: Determined, { say }: Words): readonly End[] {
+function endsOf(made: Determined): readonly End[] {
   const from = made.zone === undefined ? -made.limit! : made.zone.from;
   const to = made.zone === undefined ? made.limit! : made.zone.to;
-  const own = placeText(made.at);
   if (!made.signed || made.extremes === undefined)
-    return [{ value: made.value, u: made.u, at: own || say('row.whole-rail'), limit: to ?? from }];
+    return [{ value: made.value, u: made.u, at: placeText(made.at), limit: to ?? from }];
   const { least, greatest } = made.extremes;
   const up: End = { ...greatest, at: placeText([greatest]), limit: to };
   const down: End = { ...least, at: placeText([least]), limit: from };
@@ -139,16 +139,16 @@ export function rowTexts(made: CharacteristicResult, figures: Figures) {
       said,
     );
   }
-  const ends = endsOf(made, figures).filter(({ limit: own }, k) => k === 0 || own !== null);
+  const ends = endsOf(made).filter(({ limit: own }, k) => k === 0 || own !== null);
   const shown = ends.map(textOf);
-  const at = ends.map((end) => end.at);
+  const at = ends.map((end) => end.at || say('row.whole-rail'));
   const figure = withUnit(plusMinus(shown[0]!), unit);
   return {
     ...texts(
       shown.map(({ value }) => value),
       shown.map(({ expanded }) => `± ${expanded}`),
       at,
-      at[0] === say('row.whole-rail') ? figure : say('figure.at', { figure, at: at[0]! }),
+      ends[0]!.at === '' ? figure : say('figure.at', { figure, at: ends[0]!.at }),
     ),
     // Each end with its own limit.
     limits: limits.length > 1 && ends[0]!.limit === made.zone?.to ? [...limits].reverse() : limits,
