@@ -1,4 +1,4 @@
-/** The words of a language. Those of other languages than English are templates/words/LANGUAGE.json, one message a line. */
+/** The words of a language. They are templates/words/LANGUAGE.json, one message a line. */
 import { readFileSync } from 'node:fs';
 import { firstLanguage, type Language, type Languages } from '../../survey/job/languages.js';
 import { bothWords, english, wordsFrom, type Catalogue, type Problems, type Words } from './words.js';
@@ -6,7 +6,7 @@ import { bothWords, english, wordsFrom, type Catalogue, type Problems, type Word
 const made = new Map<Language, Words>();
 
 /**
- * Only the language that is asked for is read. Its messages are those of en.ts (tests/pages/words/catalogue.test.ts).
+ * Only the language that is asked for is read. Its messages are those of English (tests/pages/words/catalogue.test.ts).
  *
  * @param of Of two the first. Absent or null: English.
  */
