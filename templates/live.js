@@ -136,7 +136,7 @@
     });
 
   // -- phases on and off --
-  const phases = ['as-found', 'as-left'].filter((phase) => document.querySelector(`.drawn .${phase}`) !== null);
+  const phases = ['as-found', 'as-left'].filter((phase) => document.querySelector(`.drawn .${phase} > *`) !== null);
   if (phases.length === 2) {
     const bar = make('p', { class: 'switch phases', role: 'group', 'aria-label': words.phases }, `${words.inFigures} `);
     for (const phase of phases) {

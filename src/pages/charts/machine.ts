@@ -29,7 +29,7 @@ const label = (name: string, mark: Part): Part => ({
 /** Tallest plan that fits on a page of a report with its caption, px. */
 const TALLEST = 660;
 /** Of the plan: room for the text at each rail, px. */
-const heightOf = (rails: number): number => Math.min(32 * rails + 20, TALLEST);
+const heightOf = (rails: number): number => Math.min(38 * rails + 12, TALLEST);
 
 const plan = (width: number, rails: number): Part => ({
   width,
@@ -110,7 +110,13 @@ const elevation = (width: number, height: number, rails: number): Part => ({
           strokeDash: {
             field: 'rail',
             scale: { domain: { expr: 'railIds' }, range: dashes },
-            legend: { symbolType: 'stroke', orient: 'right', direction: 'vertical' },
+            legend: {
+              symbolType: 'stroke',
+              symbolSize: 400,
+              symbolStrokeColor: { expr: 'lineColour' },
+              orient: 'right',
+              direction: 'vertical',
+            },
           },
         }),
       },

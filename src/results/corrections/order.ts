@@ -2,7 +2,8 @@
  * Order and number of rounds of the moves of one rail. In a round every adjuster moves by the same share of its move. No
  * intermediate state may bend the rail more than it is bent now or at the end, and none may unload a support that carries
  * now. With more rounds the moves come nearer to a simultaneous movement of all adjusters, which meets both conditions. So
- * the least number of rounds that meets them is searched.
+ * the least number of rounds that meets them is searched; from one end of the rail to the other where that meets them, so that
+ * nobody walks to and fro without need.
  */
 import { curvatures } from './beam.js';
 import { forceBy, type Moved, type SupportForce } from './levers.js';
@@ -51,15 +52,17 @@ export function orderOf(
   const mostHanging = Math.min(0, hanging(new Map(moves.map((m) => [m, 1])))) - 1e-6;
 
   let best: Ordered & { readonly excess: number } = { moves, rounds: 1, excess: Infinity };
+  const along = [...moves].sort((a, b) => indexOf(a) - indexOf(b));
   for (const rounds of ROUNDS) {
-    const order = greedy(rounds);
+    const straight = carriedOut(rounds, (left) => left[0]!);
+    const order = straight.excess <= 1 ? straight : carriedOut(rounds, leastBending);
     if (order.excess < best.excess * 0.99) best = { ...order, rounds };
     if (order.excess <= 1) break;
   }
   return { moves: best.moves, rounds: best.rounds };
 
-  /** Greedy order: the next move is the one that leaves the least bending. The order of the first round is kept. */
-  function greedy(rounds: number): { moves: readonly Moved[]; excess: number } {
+  /** @param choose The next of the moves that are left. The order of the first round is kept. */
+  function carriedOut(rounds: number, choose: Choice): { moves: readonly Moved[]; excess: number } {
     const y = now.slice();
     const done = new Map<Moved, number>();
     const order: Moved[] = [];
@@ -70,31 +73,40 @@ export function orderOf(
       done.set(move, (done.get(move) ?? 0) + share);
     };
     const look = () => Math.max(bent(y) / limit, hanging(done) < mostHanging ? 2 : 0);
-    for (let round = 0; round < rounds; round++) {
-      const left = round === 0 ? [...moves] : [];
-      while (left.length > 0) {
-        let [next, least] = [left[0]!, Infinity];
-        for (const move of left) {
-          const i = indexOf(move);
-          const [was, before] = [y[i]!, done.get(move)];
-          step(move, round);
-          const seen = look();
-          y[i] = was;
-          if (before === undefined) done.delete(move);
-          else done.set(move, before);
-          if (seen < least - 1e-12) [next, least] = [move, seen];
-        }
-        left.splice(left.indexOf(next), 1);
-        order.push(next);
-        step(next, round);
-        excess = Math.max(excess, look());
-      }
-      if (round === 0) continue;
+    const after = (move: Moved): number => {
+      const i = indexOf(move);
+      const [was, before] = [y[i]!, done.get(move)];
+      step(move, 0);
+      const seen = look();
+      y[i] = was;
+      if (before === undefined) done.delete(move);
+      else done.set(move, before);
+      return seen;
+    };
+    const left = [...along];
+    while (left.length > 0) {
+      const next = choose(left, after);
+      left.splice(left.indexOf(next), 1);
+      order.push(next);
+      step(next, 0);
+      excess = Math.max(excess, look());
+    }
+    for (let round = 1; round < rounds; round++)
       for (const move of order) {
         step(move, round);
         excess = Math.max(excess, look());
       }
-    }
     return { moves: order, excess };
   }
 }
+
+type Choice = (left: readonly Moved[], after: (move: Moved) => number) => Moved;
+
+const leastBending: Choice = (left, after) => {
+  let [next, least] = [left[0]!, Infinity];
+  for (const move of left) {
+    const seen = after(move);
+    if (seen < least - 1e-12) [next, least] = [move, seen];
+  }
+  return next;
+};

@@ -16,9 +16,6 @@ export const MINUS = '\u2212';
 /** Between a number and its unit. */
 export const NO_BREAK_SPACE = '\u00a0';
 const GROUP_SPACE = '\u202f';
-/** As wide as a digit, as wide as a point: they keep decimal points under each other. */
-const FIGURE_SPACE = '\u2007';
-const PUNCTUATION_SPACE = '\u2008';
 
 /** More than this much understated, and an uncertainty is rounded upwards. */
 const MOST_UNDERSTATED = 0.025;
@@ -146,12 +143,17 @@ export interface RoundedUncertainty {
 export function roundUncertainty(uncertainty: number): RoundedUncertainty {
   if (!(uncertainty > 0)) throw new RangeError(`an uncertainty to round must be above 0, not ${uncertainty}`);
   const decimals = 1 - splitDecimal(uncertainty)[1];
-  const nearest = roundTo(uncertainty, decimals);
-  const step = tenTo(-decimals);
-  const value = nearest < uncertainty * (1 - MOST_UNDERSTATED) ? roundTo(nearest + step, decimals) : nearest;
+  const value = notUnderstated(uncertainty, decimals);
   // 0.0996 becomes 0.10, which has its second digit one place further left.
   const reached = 1 - splitDecimal(value)[1];
   return { value, decimals: Math.min(decimals, reached) };
+}
+
+/** Nearest, or upwards where nearest would understate by more than 2.5 %. */
+function notUnderstated(uncertainty: number, decimals: number): number {
+  const nearest = roundTo(uncertainty, decimals);
+  const isTooSmall = nearest < uncertainty * (1 - MOST_UNDERSTATED);
+  return isTooSmall ? roundTo(nearest + tenTo(-decimals), decimals) : nearest;
 }
 
 /** Worth of the last digit to which a value of this expanded uncertainty is printed; both in results.json's unit. */
@@ -229,6 +231,29 @@ export function measuredText(
     value: numberText(unit.fromBase(value), rounded.decimals, own),
     expanded: numberText(rounded.value, rounded.decimals, { mark: unit.mark }),
   };
+}
+
+/**
+ * Values of one column with their expanded uncertainties, in results.json's unit: the same decimals in all rows. They give the
+ * smallest uncertainty its two digits, but the largest one no more than three where it is below 100.
+ */
+export function measuredColumn(
+  rows: readonly { readonly value: number; readonly expanded: number }[],
+  unit: ReportUnit,
+  style: NumberStyle = {},
+): MeasuredText[] {
+  const needed = rows
+    .map(({ expanded }) => unit.fromBase(expanded))
+    .flatMap((uncertainty) => (uncertainty === 0 ? [] : [roundUncertainty(uncertainty).decimals]));
+  const decimals =
+    needed.length === 0 ? unit.decimals : Math.min(Math.max(...needed), Math.max(0, Math.min(...needed) + 1));
+  return rows.map(({ value, expanded }) => ({
+    value: numberText(unit.fromBase(value), decimals, { ...style, mark: unit.mark }),
+    expanded:
+      expanded === 0
+        ? '0'
+        : numberText(notUnderstated(unit.fromBase(expanded), decimals), decimals, { mark: unit.mark }),
+  }));
 }
 
 /** "+3.1 ± 2.4", kept on one line. */
@@ -324,21 +349,6 @@ function extraDigits(judged: Judged, limit: number, unit: ReportUnit, own: numbe
 
 /** Digits after the decimal mark of a printed number. */
 export const decimalsOf = (text: string): number => (text.split(/[.,]/)[1] ?? '').length;
-
-/**
- * Pads texts of one column with invisible digits, so that their decimal points are under each other when the
- * column is set flush right, although each keeps the digits its own uncertainty allows.
- */
-export function alignDecimals(texts: readonly string[]): string[] {
-  const fraction = (text: string) =>
-    /^[+\u2212]?[\d\u202f]+(?:[.,](\d+))?$/.exec(text) ? decimalsOf(text) : null;
-  const most = Math.max(0, ...texts.map((text) => fraction(text) ?? 0));
-  return texts.map((text) => {
-    const have = fraction(text);
-    if (have === null || most === 0) return text;
-    return text + (have === 0 ? PUNCTUATION_SPACE : '') + FIGURE_SPACE.repeat(most - have);
-  });
-}
 
 /** "95 %", on one line. */
 export const percentText = (number: string | number): string => `${number}${NO_BREAK_SPACE}%`;

@@ -348,7 +348,15 @@ describe('order of work', () => {
     }
   });
 
-  test('lifting a whole rail takes rounds, mending one low support does not', () => {
+  test('from one end to the other where that bends the rail no more than it is now', () => {
+    const bentNow = places.map((_, i) => (i % 2 === 0 ? 0 : -400));
+    const small = [5, 1, 3].map((i) => ({ lever: lever(1000 * places[i]!), um: 100 }));
+    const { moves, rounds } = orderOf(small, places, bentNow, []);
+    expect(rounds).toBe(1);
+    expect(moves.map(({ lever: { adjuster } }) => adjuster.atMm / 1000)).toEqual([1, 3, 5]);
+  });
+
+  test('lifting a whole rail takes rounds, fixing one low support does not', () => {
     const flat = places.map(() => 0);
     const all = places.map((x) => ({ lever: lever(1000 * x), um: 500 }));
     expect(

@@ -1,13 +1,17 @@
 /** Rounding and writing of figures: published rounding examples, limits that rounding must not cross, signs. */
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
-  alignDecimals,
+  baseUnits,
   coverageFactor,
+  decimalsOf,
   judgedText,
+  measuredColumn,
   measuredText,
   measuredWithUnit,
   numberText,
   plainNumber,
+  plusMinus,
   positionColumn,
   positionText,
   probabilityText,
@@ -173,14 +177,46 @@ test('positions: no needless decimals, and the same decimals in a column', () =>
   expect(positionColumn([0, 5000, 10000], metric.length)).toEqual(['0', '5\u202f000', '10\u202f000']);
 });
 
-test('a column keeps its points under each other without lending digits', () => {
-  expect(alignDecimals(['+9.8', '+12', 'n.d.', '−0.31'])).toEqual([
-    '+9.8\u2007',
-    '+12\u2008\u2007\u2007',
-    'n.d.',
-    '−0.31',
-  ]);
-  expect(alignDecimals(['12', '−3'])).toEqual(['12', '−3']);
+describe('a column of measured values', () => {
+  const column = (...rows: [value: number, expanded: number][]) =>
+    measuredColumn(
+      rows.map(([value, expanded]) => ({ value, expanded })),
+      baseUnits.deviation,
+      { signed: true },
+    ).map(plusMinus);
+  test('has the same decimals in all rows, as the smallest uncertainty needs', () => {
+    expect(column([0.4531, 0.0772], [-0.107, 0.1161])).toEqual([
+      '+0.453\u00a0±\u00a00.077',
+      '\u22120.107\u00a0±\u00a00.116',
+    ]);
+  });
+  test('gives the largest uncertainty no more than three digits, and understates none by more than 2.5 %', () => {
+    expect(column([1.234, 0.0511], [70, 13.24])).toEqual(['+1.2\u00a0±\u00a00.1', '+70.0\u00a0±\u00a013.2']);
+  });
+  test('whatever the rows', () => {
+    const rows = fc.array(
+      fc.record({
+        value: fc.double({ min: -1e4, max: 1e4, noNaN: true }),
+        expanded: fc.double({ min: 1e-3, max: 1e4, noNaN: true }),
+      }),
+      { minLength: 1, maxLength: 9 },
+    );
+    fc.assert(
+      fc.property(rows, (given) => {
+        const texts = measuredColumn(given, baseUnits.deviation);
+        const decimals = texts.flatMap(({ value, expanded }) => [decimalsOf(value), decimalsOf(expanded)]);
+        expect(new Set(decimals).size).toBe(1);
+        const read = (text: string) => Number(text.replace('\u2212', '-').replaceAll('\u202f', ''));
+        texts.forEach(({ value, expanded }, i) => {
+          expect(read(expanded)).toBeGreaterThanOrEqual(given[i]!.expanded * 0.975 - 1e-12);
+          if (decimals[0]! > 0)
+            expect(Math.abs(read(value) - given[i]!.value)).toBeLessThanOrEqual(
+              0.5000001 * 10 ** -decimals[0]!,
+            );
+        });
+      }),
+    );
+  });
 });
 
 test('numbers for data files: plain, complete, no exponent, no minus nought', () => {

@@ -28,21 +28,26 @@ const MOST_SUSPECTS = 20;
 const MOST_EXCLUDED = 60;
 const MOST_WARNINGS = 60;
 
+/** Sentences that are one short paragraph: it is not divided into two columns. */
+const FEW_SENTENCES = 3;
+
 export const checksSection = section({
   id: 'checks',
   css: 'annex',
   make: ({ results, figures, charts, lacking, number }) => {
     const { say } = figures;
     const phases = phasesOf(results);
+    const summaries = phases.map(({ name, phase }, i) => ({
+      title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
+      sentences: [
+        ...adjustmentSentences(phase.adjustment, i === phases.length - 1, figures),
+        // Errors that could be undetected in the judged phase.
+        ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
+      ],
+    }));
     return {
-      summaries: phases.map(({ name, phase }, i) => ({
-        title: phases.length > 1 ? capitalised(phaseText(name, figures)) : '',
-        sentences: [
-          ...adjustmentSentences(phase.adjustment, i === phases.length - 1, figures),
-          // Errors that could be undetected in the judged phase.
-          ...(i === phases.length - 1 ? tieSentences(phase.adjustment, figures) : []),
-        ],
-      })),
+      summaries,
+      isLong: summaries.flatMap(({ sentences }) => sentences).length > FEW_SENTENCES,
       leftOut: say(results.excluded.length === 0 ? 'left-out.none' : 'left-out.some'),
       confirmed: (results.confirmations ?? []).map(({ message, by, because }) =>
         say('confirmed.line', { message: sentences(message, figures), by, because }),

@@ -43,7 +43,7 @@ export function doneMoves(results: Results, figures: Figures): Table | null {
     ],
     byRail(results, moves, figures),
     {
-      css: 'hidden-caption',
+      css: 'moves',
       notes: [
         say('done.note'),
         ...(response?.learntFrom

@@ -105,6 +105,9 @@ function openText(made: Known, results: Results, figures: Figures): string {
     : figures.say('leave.open.nothing', { ...about, times: 0 });
 }
 
+/** Longer lists of moves are in two columns. */
+const MOST_IN_ONE_COLUMN = 24;
+
 /** The moves of the plan, by adjuster or by station; null: no moves. */
 function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Table | null {
   const { say } = figures;
@@ -114,6 +117,7 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
   const open = plan.predicted.filter((c) => c.limit !== null && c.verdict !== 'conforms');
   const datum = datumId(results);
   const rounds = roundsText(plan, figures);
+  const hasHow = plan.moves.some((move) => howText(move, figures) !== '');
   return tableIfAny(
     say(isOfStations ? 'plan.needed' : 'plan.adjusters'),
     [
@@ -133,14 +137,12 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
             { css: 'strong' },
           ),
       ],
-      plan.moves.some((move) => howText(move, figures) !== '') && [
-        head(say('head.how')),
-        (move) => cell(howText(move, figures) || '–'),
-      ],
+      hasHow && [head(say('head.how')), (move) => cell(howText(move, figures) || '–')],
     ],
     byRail(results, plan.moves, figures),
     {
-      css: 'hidden-caption',
+      css: 'moves',
+      inColumns: !hasHow && plan.moves.length > MOST_IN_ONE_COLUMN,
       notes: [
         statusText(plan, results, figures),
         ...(rounds === null ? [] : [rounds]),

@@ -41,13 +41,16 @@ import {
 const groupsOf = (rows: readonly JudgedRow[]): Group<JudgedRow>[] =>
   [...groupBy(rows, ({ group }) => group)].map(([title, items]) => ({ title, items }));
 
-const numberColumn: Column<JudgedRow> = [figureHead(''), ({ n }) => figure(String(n))];
+const numberColumn: Column<JudgedRow> = [
+  figureHead('', '', { css: 'row-number' }),
+  ({ n }) => figure(String(n), { css: 'row-number' }),
+];
 
 /** A value, with the verdict below it. */
-const judgedCell = (made: CharacteristicResult | null | undefined, figures: Figures): Cell =>
+const judgedCell = (made: CharacteristicResult | null | undefined, figures: Figures, css = ''): Cell =>
   made === null || made === undefined
-    ? figure(figures.say('not-read'))
-    : figure(rowTexts(made, figures).values[0]!, { detail: verdictText(made.verdict, figures) });
+    ? figure(figures.say('not-read'), { css })
+    : figure(rowTexts(made, figures).values[0]!, { css, detail: verdictText(made.verdict, figures) });
 
 /** A figure for each of at most two ends, the second below the first. */
 const endsCell = ([first, second = '']: readonly string[], css = ''): Cell =>
@@ -63,7 +66,7 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
     [
       numberColumn,
       [
-        head(say('head.where')),
+        head(say('head.where'), { css: 'what' }),
         ({ made }) => {
           const at = made.value === null || made.at.length === 0 ? [] : rowTexts(made, figures).at;
           return rowHeader(rowName(made, figures), {
@@ -77,28 +80,40 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
           });
         },
       ],
-      [figureHead(say('head.limit')), ({ made }) => figure(rowTexts(made, figures).limitSaid)],
+      [
+        figureHead(say('head.limit'), '', { css: 'limit' }),
+        ({ made }) => figure(rowTexts(made, figures).limitSaid, { css: 'limit' }),
+      ],
       phases.length > 1 && [
         figureHead(capitalised(phaseText(phases[0]!.name, figures)), '', {
+          css: 'before',
           detail: say('head.verdict-detail'),
         }),
-        ({ before }) => judgedCell(before, figures),
+        ({ before }) => judgedCell(before, figures, 'before'),
       ],
-      [figureHead(capitalised(phase)), ({ made }) => endsCell(rowTexts(made, figures).values, 'strong')],
       [
-        figureHead(say('head.interval', { coverage: figures.coverage })),
-        ({ made }) => endsCell(rowTexts(made, figures).spreads),
+        figureHead(capitalised(phase), '', { css: 'value' }),
+        ({ made }) => endsCell(rowTexts(made, figures).values, 'value strong'),
+      ],
+      [
+        figureHead(say('head.interval', { coverage: figures.coverage }), '', { css: 'spread' }),
+        ({ made }) => endsCell(rowTexts(made, figures).spreads, 'spread'),
       ],
       rulesOf(results).has('guarded') && [
-        figureHead(say('head.guard')),
-        ({ made }) => figure(ruleOf(made, results.settings) === 'simple' ? '–' : guardText(made, figures)),
+        figureHead(say('head.guard'), '', { css: 'guard' }),
+        ({ made }) =>
+          figure(ruleOf(made, results.settings) === 'simple' ? '–' : guardText(made, figures), {
+            css: 'guard',
+          }),
       ],
       [
-        figureHead(say('head.risk')),
+        figureHead(say('head.risk'), '', { css: 'risk' }),
         ({ made: { risk } }) => {
-          if (risk === undefined) return figure('–');
+          if (risk === undefined) return figure('–', { css: 'risk' });
           const text = riskText(risk.atMost, figures);
-          return figure(risk.of === 'wrong-acceptance' ? text : say('risk.rejection', { risk: text }));
+          return figure(risk.of === 'wrong-acceptance' ? text : say('risk.rejection', { risk: text }), {
+            css: 'risk',
+          });
         },
       ],
       [
@@ -108,7 +123,7 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
     ],
     groupsOf(rows),
     {
-      css: 'summary',
+      css: 'summary judged',
       rowCss: ({ made }) => made.verdict,
       mayBreak: true,
       notes: [

@@ -1,9 +1,9 @@
 /** The place of each station, rails side by side. Heights and offsets of every phase are in stations.csv. */
 import { groupBy } from '../../../base/lists.js';
 import type { Quantity, Results, StationResult } from '../../../results/results-schema.js';
-import { alignDecimals, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
+import { measuredColumn, plusMinus, positionColumn } from '../../../results/words/format-quantity.js';
 import { phaseText } from '../../words/names.js';
-import { isKnown, lastPhase, phasesOf, quantityText, type Figures } from '../figures.js';
+import { isKnown, lastPhase, phasesOf, type Figures } from '../figures.js';
 import { figure, figureHead, plain, rowHeader, table, type Column, type Table } from '../table.js';
 import { section } from './section.js';
 import { thinStations } from './thin.js';
@@ -113,18 +113,14 @@ function stationTable(
   );
   const cells = columns.map(({ pick }) => {
     const quantities = shown.map(pick);
-    const texts = quantities.map((q) =>
-      q === undefined ? null : isKnown(q) ? quantityText(figures, q, unit, { signed: true }) : undefined,
+    const known = quantities.filter((q) => q !== undefined && isKnown(q));
+    const texts = measuredColumn(
+      known.map(({ value, u }) => ({ value, expanded: figures.k * u })),
+      unit,
+      { signed: true },
     );
-    const values = alignDecimals(texts.map((t) => t?.value ?? '–'));
-    const spreads = alignDecimals(texts.map((t) => t?.expanded ?? '–'));
-    return texts.map((t, i) =>
-      t === null
-        ? '–'
-        : t === undefined
-          ? figures.say('station.open')
-          : plusMinus({ value: values[i]!, expanded: spreads[i]! }),
-    );
+    const textOf = new Map<Quantity, string>(known.map((q, i) => [q, plusMinus(texts[i]!)]));
+    return quantities.map((q) => (q === undefined ? '–' : (textOf.get(q) ?? figures.say('station.open'))));
   });
   return table(
     caption,
