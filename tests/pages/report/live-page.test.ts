@@ -67,6 +67,19 @@ describe.each(['report', 'follow'])('%s', (name) => {
   );
 });
 
+test('at 390 px: the verdict and the worst row are on the first screen; verdicts, values and limits of Table 1 are never pushed aside', async () => {
+  const page = await open('report', 390);
+  const bottomOf = (css: string) =>
+    page.evaluate(`document.querySelector('${css}').getBoundingClientRect().bottom`);
+  expect(await bottomOf('#verdict')).toBeLessThan(500);
+  expect(await bottomOf('.bars-table tbody tr')).toBeLessThan(900);
+  const cut = await page.evaluate(
+    `[...document.querySelectorAll('.judged td, .judged th, .others td, .bars-table td')].filter((cell) => cell.getBoundingClientRect().right > innerWidth || cell.scrollWidth > cell.clientWidth + 1 && !cell.matches('.bar')).map((cell) => cell.textContent)`,
+  );
+  expect(cut).toEqual([]);
+  await page.close();
+});
+
 const told = (page: Page) =>
   page.evaluate(
     `document.querySelector('.told').hidden ? null : document.querySelector('.told').innerText`,
