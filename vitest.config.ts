@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { defineConfig } from 'vitest/config';
 
 /**
- * Two processes do all files, one file after the other: what a file has loaded, the next finds loaded and compiled. A file
+ * A few processes do all files, one file after the other: what a file has loaded, the next finds loaded and compiled. A file
  * that puts a module of its own in another's place would leave it there, so it gets a process of its own.
  */
 const files = readdirSync('tests', { recursive: true })
@@ -22,7 +22,8 @@ export default defineConfig({
       ...(process.env['WAYSHEET_COST'] === undefined ? [] : ['tests/support/cost.ts']),
     ],
     pool: 'forks',
-    maxWorkers: 2,
+    // One more than the two cores that CI has: some tests only wait, for a browser, a scheduler or a limit.
+    maxWorkers: 3,
     // Ends what would never end; no test measures time.
     testTimeout: 240_000,
     hookTimeout: 240_000,

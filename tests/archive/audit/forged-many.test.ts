@@ -8,7 +8,7 @@ import { forgeLogs } from './forge-logs.js';
 import { auditHonest, forgeMany, withTools } from './forge-many.js';
 
 test('logs', async () => {
-  const tallies = await forgeLogs(320, 5);
+  const tallies = await forgeLogs(160, 5);
   const missed = [...tallies].flatMap(([name, tally]) => tally.missed.map((words) => `${name}: ${words}`));
   expect(tallies.size).toBe(16);
   expect(missed).toEqual([]);
@@ -24,7 +24,7 @@ test('one of each kind', async () => {
 });
 
 test('Of sound reports none is accused: drafts, issued, signed; as folders and as PDFs', async () => {
-  const { audits, accused } = await withTools((tools) => auditHonest(12, tools));
+  const { audits, accused } = await withTools((tools) => auditHonest(6, tools));
   expect(accused).toEqual([]);
-  expect(audits.size).toBe(12);
+  expect(audits.size).toBe(6);
 });

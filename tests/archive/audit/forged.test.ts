@@ -87,7 +87,7 @@ test('a chart that is taken off the list and out of the folder', async () => {
 test('a digit anywhere, in any file', async () => {
   const next = seeded(29);
   const caught: boolean[] = [];
-  for (let k = 0; k < 40; k++) {
+  for (let k = 0; k < 20; k++) {
     const folder = await forged(async (place, { outputs }) => {
       const path = join(place, outputs[Math.floor(next() * outputs.length)]!.path);
       const text = await readFile(path, 'utf8');

@@ -27,15 +27,15 @@ const kindsOf = (found: ReturnType<typeof causesOf>) =>
   found?.identified.named.map((alike) => alike[0]!.hypothesis.kind) ?? [];
 
 test(
-  `planted mistakes of full size, ${EACH} of each kind and design: named, none alone under a wrong name`,
+  `planted mistakes of full size, ${EACH} of each kind: named, none alone under a wrong name`,
   { timeout: 600_000 },
   async () => {
     let total: Rates | null = null;
-    for (const fault of faults.filter(({ name }) => !name.startsWith('two at once')))
-      for (const design of ['four monuments', 'both ends'] as const) {
-        const r = await ratesOf(design, fault, 1, EACH, 7000);
-        if (r !== null) total = total === null ? r : add(total, r);
-      }
+    for (const [k, fault] of faults.filter(({ name }) => !name.startsWith('two at once')).entries()) {
+      const design = k % 2 === 0 ? 'four monuments' : 'both ends';
+      const r = await ratesOf(design, fault, 1, EACH, 7000);
+      if (r !== null) total = total === null ? r : add(total, r);
+    }
     expect(total!.caught / total!.traced).toBeGreaterThanOrEqual(0.98);
     expect(total!.found / total!.of).toBeGreaterThan(0.8);
     expect(total!.right / total!.found).toBeGreaterThanOrEqual(0.97);

@@ -613,7 +613,7 @@ group('any good file rewritten as a wide sheet', () => {
           expect(read(csv, mapping)).toEqual(read(`${long.join('\n')}\n`, {}));
         },
       ),
-      { numRuns: 500 },
+      { numRuns: 200 },
     );
     console.log(`wide sheets: ${runs} cases`);
   });
@@ -713,7 +713,7 @@ group('mutations', () => {
         }
         read(WIDE, safe);
       }),
-      { numRuns: 3000 },
+      { numRuns: 1000 },
     );
     console.log(`mapped files: ${cases} cases`);
   });

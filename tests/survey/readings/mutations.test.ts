@@ -156,14 +156,14 @@ test('rewritten as another office writes it: the same readings', () => {
       const found = read(w.encode(text.replaceAll('\n', w.lineEnd)));
       expect(found).toEqual(plain);
     }),
-    { numRuns: 1000 },
+    { numRuns: 500 },
   );
 });
 
 test('any bytes at all, and any flipped bits: never a crash', () => {
   fc.assert(
     fc.property(fc.uint8Array({ maxLength: 300 }), (bytes) => void read(bytes)),
-    { numRuns: 2000 },
+    { numRuns: 800 },
   );
   const flips = fc.array(fc.tuple(at, fc.integer({ min: 1, max: 255 })), { minLength: 1, maxLength: 5 });
   fc.assert(
@@ -172,7 +172,7 @@ test('any bytes at all, and any flipped bits: never a crash', () => {
       for (const [i, mask] of list) bytes[i] = bytes[i]! ^ mask;
       read(bytes);
     }),
-    { numRuns: 2000 },
+    { numRuns: 800 },
   );
 });
 
@@ -190,7 +190,7 @@ test('job files with characters lost, added or replaced: never a crash', () => {
       expectWords(outcome.diagnostics);
       expect(outcome.ok || outcome.diagnostics.some((d) => d.severity !== 'warning')).toBe(true);
     }),
-    { numRuns: 2000 },
+    { numRuns: 800 },
   );
 });
 
@@ -218,6 +218,6 @@ test('job files with values of other kinds: never a crash', () => {
       const outcome = parseJob(JSON.stringify(changed));
       expectWords(outcome.diagnostics);
     }),
-    { numRuns: 2000 },
+    { numRuns: 800 },
   );
 });
