@@ -160,6 +160,27 @@ describe('a report with two stretches, two windows, a group, a pair and two refe
     );
   });
 
+  test('a title alone, of several that have no limit, is the one about the usual line, over the whole rail', () => {
+    const a = list.filter(({ what, rail }) => what === 'straightness-vertical' && rail === 'A');
+    const unlimited = a.map((one) => ({ ...one, limit: null }));
+    expect(new Set(a.map(({ reference }) => reference)).size).toBeGreaterThan(1);
+    const found = findTyped(
+      unlimited,
+      {
+        what: 'vertical straightness',
+        rail: null,
+        reference: null,
+        over: null,
+        between: null,
+        against: null,
+      },
+      namingOf(results),
+    );
+    expect(found.map(({ reference, between }) => [reference, between])).toEqual([
+      ['least-squares', undefined],
+    ]);
+  });
+
   test('codes with options reach what their names reach', () => {
     const rail = { rail: 'A' };
     expect(find('straightness-vertical', rail)).toEqual(['Straightness, vertical, rail A']);

@@ -42,6 +42,15 @@ const blanked = (header: readonly string[], cells: readonly string[]) =>
   cells.map((cell, k) => (/^(vertical|horizontal|along)$/.test(header[k]!) ? '' : cell));
 
 describe('it keeps the crew', () => {
+  test('one planned row is blank', async () => {
+    const folder = await changed('TH-0412', (header, rows) =>
+      rows.map((cells, i) => (i === rows.length - 1 ? blanked(header, cells) : cells)),
+    );
+    const left = await leave(folder);
+    expect(left).toMatchObject({ mayGo: false, because: 'to-read' });
+    expect(left.blank).toHaveLength(1);
+  });
+
   test('planned rows are blank, though each tolerance is decided; a row with use = no is no such row', async () => {
     const folder = await changed('TH-0412', (header, rows) =>
       rows.map((cells, i) => (i >= 27 ? blanked(header, cells) : cells)),

@@ -310,6 +310,25 @@ describe('physical corrections', () => {
     );
   });
 
+  test.each([3000, -3000])('a span that is read longer is wider, with rail B at %d mm', async (across) => {
+    const r = await judgedOf(
+      await makeJob(
+        {
+          rails: [
+            { id: 'A', datum: true, across: 0, stations: { at: [0, 1000] } },
+            { id: 'B', across, stations: { at: [0, 1000] } },
+          ],
+          instruments: [{ id: 'T1', reading: { u: 10, unit: 'um' } }],
+          readings: [{ file: 's.csv', phase: 'as-left', kind: 'span', instrument: 'T1', unit: 'mm' }],
+        },
+        { 's.csv': 'rail,other,station,span\nA,B,1,3000.020\nA,B,2,3000.050' },
+      ),
+    );
+    const span = phase(r).characteristics.find((c) => c.what === 'span')!;
+    expect(span.value).toBeCloseTo(50, 6);
+    expect(span.at).toEqual([expect.objectContaining({ rail: 'B', station: 2 })]);
+  });
+
   test('thermal bow, stated as a caution: α·ΔT·L²/(8h) (beam theory, closed form)', async () => {
     const r = await judgedOf(
       await makeJob(

@@ -481,7 +481,25 @@ describe('as left beside asked', () => {
       gain: expect.closeTo(1, 9) as number,
       learntFrom: 4,
     });
+    expect(learntResponse(told.slice(0, 3))!.learntFrom).toBe(3);
     expect(learntResponse(told.slice(0, 2))).toBeNull();
+  });
+
+  test('an adjuster has a response of its own only where it differs by more than its uncertainty explains', () => {
+    const told = (last: number, u: number) =>
+      [1, 1, 1, 1, last].map((share, k) => ({
+        adjuster: `J${k}`,
+        rail: 'A',
+        axis: 'vertical' as const,
+        asked: 100,
+        did: { value: 100 * share, u },
+        says: 'too-little' as const,
+      }));
+    // u of a response: 1 µm of 100, and a scatter of moves that is assumed; 0.4 is far beyond, 0.9 is not.
+    expect(learntResponse(told(0.4, 1))!.own).toEqual([{ adjuster: 'J4', axis: 'vertical', gain: 0.4 }]);
+    expect(learntResponse(told(0.9, 1))!.own).toBeUndefined();
+    // The same 0.4, read so badly that it says nothing.
+    expect(learntResponse(told(0.4, 30))?.own).toBeUndefined();
   });
 });
 

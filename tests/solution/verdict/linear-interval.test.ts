@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import conformity from '../../published/conformity.json' with { type: 'json' };
 import { linearInterval } from '../../../src/solution/verdict/linear-interval.js';
 import { normalCdf } from '../../../src/base/statistics/normal.js';
@@ -57,4 +57,20 @@ test('arguments out of range', () => {
   expect(() => linearInterval(1, -1, 0.95)).toThrow(RangeError);
   expect(() => linearInterval(1, 1, 1)).toThrow(RangeError);
   expect(linearInterval(1, 1, 0.95).probabilityAtMost(-1)).toBe(0);
+});
+
+describe('risks of one linear figure, from the normal distribution (JCGM 106:2012, 7.3)', () => {
+  const { reach } = linearInterval(-10, 2, 0.95);
+  test('of wrong acceptance: as great as the part beyond the limit, and certain where the figure is beyond it', () => {
+    // Φ(−1) and Φ(−2), by any table.
+    expect(reach.acceptanceRisk(12)).toBeCloseTo(0.158655, 5);
+    expect(reach.acceptanceRisk(14)).toBeCloseTo(0.02275, 5);
+    expect(reach.acceptanceRisk(10)).toBeCloseTo(0.5, 12);
+    expect(reach.acceptanceRisk(9.99)).toBe(1);
+  });
+  test('of wrong rejection: as great as the part within the limits, and certain where the figure is within them', () => {
+    expect(reach.rejectionRisk(8)).toBeCloseTo(0.158655, 5);
+    expect(reach.rejectionRisk(10)).toBe(1);
+    expect(reach.rejectionRisk(11)).toBe(1);
+  });
 });
