@@ -29,6 +29,15 @@ describe('the comparison', () => {
     expect(compared(before, dot)!.dots).toBeLessThanOrEqual(MOST_DOTS);
     expect(compared(before, digit)!.dots).toBeGreaterThan(MOST_DOTS);
   });
+  test('a line in the next row of dots is none', () => {
+    const [before, now] = [kept('TH-0412'), kept('TH-0412')];
+    const row = 4 * before.width;
+    for (let at = 200 * row; at < 201 * row; at += 4) {
+      before.data.fill(145, at, at + 3).fill(255, at + row, at + row + 3);
+      now.data.fill(255, at, at + 3).fill(145, at + row, at + row + 3);
+    }
+    expect(compared(before, now)!.dots).toBe(0);
+  });
   test('another number of pages is a difference', () => {
     const before = kept('TH-0412');
     expect(compared(before, new PNG({ width: before.width - 1, height: before.height }))).toBeNull();
