@@ -141,7 +141,7 @@ const KEYS = [
 type Key = (typeof KEYS)[number];
 
 export interface AimOptions extends Readonly<Partial<Record<Key, string | undefined>>> {
-  /** Works it out although a length is unusual. */
+  /** true: calculates although a length is unusual. */
   readonly sure?: boolean;
   readonly json: boolean;
   readonly console: Console;
@@ -263,7 +263,7 @@ function turnedText(lengths: ReadonlyMap<Key, Length>, json: boolean): string {
   ].join('\n');
 }
 
-/** One is of no use without the other. */
+/** Both are needed. */
 const PAIRS = [
   ['then-near', 'then-far'],
   ['first-near', 'first-far'],
@@ -297,7 +297,7 @@ function lengthsOf(texts: Readonly<Partial<Record<Key, string | undefined>>>, is
 const pivotText = (um: number, unit: LengthUnit): string =>
   `${Number(fromUm(um, unit).toPrecision(3))} ${unitLabel(unit)}`;
 
-/** What is far from usual is asked about, for it is a wrong unit as a rule. */
+/** Unusual lengths are asked about, because most of them are wrong units. */
 function unusual(
   lengths: ReadonlyMap<Key, Length>,
   texts: Readonly<Partial<Record<Key, unknown>>>,
@@ -321,7 +321,7 @@ function unusual(
   return found;
 }
 
-/** As many decimals as the reading has, or as it takes for two digits: a set point is never shown as zero unless it is. */
+/** As many decimals as the reading has, or as it takes for two digits: a set point is never shown as zero unless it is zero. */
 const shownDecimals = (value: number, decimals: number): number =>
   value === 0 || Math.abs(value) >= tenTo(-decimals)
     ? decimals

@@ -25,7 +25,7 @@ export interface AuditSettings {
   readonly pictures: boolean;
 }
 
-/** A report; the log of an output folder; such a folder with all that lies in it. */
+/** A report; the log of an output folder; such a folder with everything in it. */
 export interface AuditTask {
   readonly path: string;
   readonly what: 'report' | 'log' | 'folder';

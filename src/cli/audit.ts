@@ -35,7 +35,7 @@ import { progressOn } from './progress.js';
 export interface AuditOptions extends Omit<AuditSettings, 'pictures'> {
   /** The log of issued reports, or its output folder; null: where the reports lie. */
   readonly log: string | null;
-  /** false: where no log is found, the state of a report is not asked. */
+  /** false: without a log, the state of a report is not looked up. */
   readonly askLog: boolean;
   readonly by: string | null;
   /** Today, ISO 8601. */
@@ -86,7 +86,7 @@ export async function runAudit(paths: readonly string[], options: AuditOptions):
     ...{ day, on, by, head, seed: options.sample },
     keys: trust === null ? null : [...trust.keys, ...trust.certificates].map(({ name }) => name),
   };
-  // What is wrong with a report that was audited, its own answer says.
+  // The answer of each audited report says what is wrong with it.
   const read = findings.flatMap((f) => ('error' in f ? [] : [f.report]));
   const allLogs = [...outs.keys()].map((out) => {
     const log = logs.get(out)!;
@@ -127,7 +127,7 @@ function statusOf(findings: readonly Audited[], logs: readonly LogFinding[]): Ex
 }
 
 /**
- * A report each. What is wrong with a log or an output folder is one more entry for each report that it names, and one for
+ * One entry for each report. What is wrong with a log or an output folder is one more entry for each report that it names, and one for
  * the folder itself; these have no figures.
  */
 function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], record: AuditRecord): unknown[] {
@@ -255,7 +255,7 @@ async function auditAll(
   return { found: paths.map((path) => found.get(path)!), logs };
 }
 
-/** Whatever its files hold, it was not finished within its limits: nothing is proven, and nothing is known to differ. */
+/** The audit did not finish within its limits: nothing is proven, and nothing is known to differ. */
 function givenUp(report: string, why: string): AuditFinding {
   const found = new Findings(report);
   for (const name of STATEMENTS) found.leaves(name, 'the report', why);

@@ -87,7 +87,7 @@ export async function batch(root: string, options: BatchOptions): Promise<ExitCo
 function statusOf({ register, stopped, entries }: BatchEnd): ExitCode {
   const { counts } = register;
   if (stopped !== null) return exitCodes.failed;
-  // A part of an archive may well have none.
+  // A part of an archive may have no jobs.
   const isEmpty = entries.length === 0 && register.shard === null;
   if (counts.refused > 0 || isEmpty) return exitCodes.refused;
   return counts.failed > 0 ? exitCodes.failed : exitCodes.done;

@@ -48,7 +48,7 @@ export interface CheckOptions {
   readonly json: boolean;
   /** Every finding and every file, not only what fits on a screen. */
   readonly all?: boolean;
-  /** May the crew go? In place of the findings. */
+  /** Answers whether the crew may go, in place of the findings. */
   readonly leave?: boolean;
   /** Asks about each change of job.json that would end a finding, here; null: nothing is asked. */
   readonly fix?: Terminal | null;
@@ -206,9 +206,9 @@ function fullReport(
   return `${lines.map(visible).join('\n')}\n${problems === '' ? '' : `\n${problems}`}${mappings}\n`;
 }
 
-/** A job is shown in so many lines, drafts of mappings apart. */
+/** Most lines for one job, not counting drafts of mappings. */
 const SCREEN_LINES = 10;
-/** Of a list, so many are named. */
+/** Most items of a list that are named. */
 const MOST_NAMED = 6;
 
 interface Shown {
@@ -305,7 +305,7 @@ interface Draft {
   readonly problems: readonly Diagnostic[];
 }
 
-/** Each draft that nothing is missing from is tried, so that what is printed is known to be read. */
+/** Tries each complete draft, so that each draft that is printed is known to work. */
 async function triedDrafts(folder: string, { suggestions }: Inspection): Promise<Draft[]> {
   const text = suggestions.some(({ open }) => open.length === 0) ? await readJobText(folder) : null;
   return Promise.all(

@@ -22,7 +22,7 @@ export interface LookedAt {
     readonly errors: number;
     readonly notes: number;
   };
-  /** The moves of the phase before are not known yet; the search for them takes its time. */
+  /** The moves of the phase before are not known yet; the search for them takes some seconds. */
   readonly isPlanWanted: boolean;
 }
 

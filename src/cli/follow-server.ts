@@ -14,9 +14,9 @@ export interface FollowServer {
   readonly close: () => Promise<void>;
 }
 
-/** So many pages may be open at once. */
+/** Most pages that may be open at the same time. */
 const MOST_OPEN = 20;
-/** A line now and then keeps the connection open, ms. */
+/** Time between two lines that keep the connection open, ms. */
 const KEEP_ALIVE_MS = 15_000;
 
 /** @param port 0: any that is free. @throws {Error} the port is taken. */

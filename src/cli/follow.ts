@@ -57,7 +57,7 @@ export async function runFollow(folder: string, options: FollowOptions): Promise
         shown = state.key;
         let made = await worked({ folder, saved: state.saved, withPlan: false });
         await show(made.page);
-        // The search for moves takes its time; what is read shows before it.
+        // The readings are shown before the search for moves has ended.
         if (made.isPlanWanted) {
           made = await worked({ folder, saved: state.saved, withPlan: true });
           await show(made.page);
@@ -82,7 +82,7 @@ function sayLine(line: LookedAt['line'], { json, console }: FollowOptions): void
   }
 }
 
-/** What is there, as one text that changes with any file, and when the last of them was saved. */
+/** State of the folder, as a text that changes when any file changes, and the time when the last file was saved. */
 async function stateOf(folder: string, page: string): Promise<{ key: string; saved: string }> {
   const own = resolve(page);
   const lines: string[] = [];
@@ -100,7 +100,7 @@ async function stateOf(folder: string, page: string): Promise<{ key: string; sav
   return { key: lines.sort().join('\n') || 'nothing', saved };
 }
 
-/** What is in a folder, at any depth. A folder that may not be read holds nothing: the check says so of its files. */
+/** All files in a folder, at any depth. A folder that may not be read counts as empty; the check reports its files. */
 async function entriesIn(folder: string): Promise<Dirent[]> {
   const own = await readdir(folder, { withFileTypes: true }).catch(() => []);
   const inner = own.filter((entry) => entry.isDirectory());

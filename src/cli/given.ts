@@ -1,4 +1,4 @@
-/** --tolerances FILE and --brand DIR: read once, and what is wrong in it said once. */
+/** --tolerances FILE and --brand DIR: each is read once, and its problems are reported once. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Outcome } from '../base/diagnostics/diagnostic.js';
@@ -7,7 +7,7 @@ import type { Brand } from '../survey/brand/read-brand.js';
 import type { GivenTolerances } from '../survey/job/given-tolerances.js';
 import type { Console } from './console.js';
 
-/** @returns null: none was asked for. 'faulty': it cannot be used, which has been said. */
+/** @returns null: none was asked for. 'faulty': it cannot be used, which was reported. */
 export async function askGiven(
   path: string | undefined,
   console: Console,
@@ -19,7 +19,7 @@ export async function askGiven(
 
 /**
  * @param parent Folder in which a folder `brand` is looked for where none is named.
- * @returns null: there is none. 'faulty': it cannot be used, which has been said.
+ * @returns null: there is none. 'faulty': it cannot be used, which was reported.
  */
 export async function askBrand(
   named: string | undefined,

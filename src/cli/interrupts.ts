@@ -1,4 +1,4 @@
-/** Ctrl-C, and how else a person or a system ends a long run. */
+/** How a person or a system ends a long run: Ctrl-C, or a signal. */
 import type { Console } from './console.js';
 
 export interface Stoppable {
@@ -6,7 +6,7 @@ export interface Stoppable {
   readonly abort: () => void;
 }
 
-/** Ctrl-C: what runs is finished, and no more. Twice: an end at once. */
+/** After the first Ctrl-C, running jobs are finished and no other job is started. After the second, the run ends at once. */
 export function listenForInterrupts(console: Console) {
   let run: Stoppable | null = null;
   let asked = 0;

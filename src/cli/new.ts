@@ -18,10 +18,10 @@ import type { Console } from './console.js';
 export interface NewOptions {
   /** Values by the names of the questions; with `yes` and `no-pdf`. */
   readonly flags: Readonly<Record<string, string | boolean | undefined>>;
-  /** null: nobody to ask. */
+  /** null: there is nobody to ask. */
   readonly terminal: Terminal | null;
   readonly json: boolean;
-  /** ISO date; the field sheet's PDF bears it. */
+  /** ISO date; the field sheet's PDF has it. */
   readonly today: string;
   readonly console: Console;
   readonly openPrinter?: () => Promise<Printer>;
@@ -74,7 +74,7 @@ const textFlags = (flags: NewOptions['flags']): Record<string, string> =>
     Object.entries(flags).filter((entry): entry is [string, string] => typeof entry[1] === 'string'),
   );
 
-/** null: the way is free. An empty folder counts as free. */
+/** null: the folder can be made, or it is there and empty. */
 async function whatStandsAt(path: string): Promise<string | null> {
   const found = await lstat(path).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return null;
@@ -85,7 +85,7 @@ async function whatStandsAt(path: string): Promise<string | null> {
   return (await readdir(path)).length === 0 ? null : 'the folder is not empty';
 }
 
-/** An empty folder goes; one that was filled meanwhile stays, and the error says so. */
+/** Removes an empty folder. A folder that was filled meanwhile stays, and the error says so. */
 async function makeWay(path: string): Promise<void> {
   await rmdir(path).catch((error: NodeJS.ErrnoException) => {
     if (error.code !== 'ENOENT') throw error;
@@ -102,7 +102,7 @@ async function filesOf(plan: Plan, options: NewOptions): Promise<ReadonlyMap<str
     return await makeFolder(plan, software, printSheet(printer, plan, software, options.today));
   } catch (error) {
     if (!(error instanceof BrowserTrouble)) throw error;
-    // The folder is of use without the print: the page prints from any browser.
+    // The folder is useful without the PDF: any browser prints the page.
     options.console.err(
       `note: the field sheet could not be printed: ${error.message} It is field-sheet.html instead.\n`,
     );

@@ -1,10 +1,10 @@
-/** How fast a run is now, and how long it will take: what is unchanged goes faster than what is made. */
+/** How fast a run is now, and how long it will take: unchanged jobs take less time than others. */
 
 /** The rate is taken over this time before now, ms. */
 const WINDOW_MS = 30_000;
 
 export interface Pace {
-  /** @returns Jobs a second of late; null before the first. */
+  /** @returns Jobs per second lately; null: before the first job. */
   readonly rate: (done: number) => number | null;
 }
 
@@ -17,7 +17,7 @@ export function startPace(now: () => number = () => performance.now()): Pace {
       // The last mark before the window stays: of a slow run there may be none within.
       while (marks.length > 1 && marks[1]!.at <= at - WINDOW_MS) marks.shift();
       const { at: from, done: before } = marks[0]!;
-      // A mark a second is enough.
+      // One mark per second is enough.
       if (at - marks.at(-1)!.at >= 1_000) marks.push({ at, done });
       return done === 0 ? null : ((done - before) * 1_000) / Math.max(1, at - from);
     },

@@ -1,6 +1,6 @@
 /**
  * How far a long run is: one line that is rewritten on a terminal, plain lines now and then elsewhere, so that a log
- * says that the run lives, and holds no control characters.
+ * shows that the run goes on, and has no control characters.
  */
 import type { Console } from './console.js';
 

@@ -3,7 +3,7 @@ import { offsetRows, slopeRows, spanRows } from './planned-rows.js';
 import type { Plan } from './plan.js';
 import { questions, type Draft, type Question } from './questions.js';
 
-/** Rows of one phase; a field sheet of more than this is no sheet any more. */
+/** Most rows of one phase that fit on a field sheet. */
 const MOST_ROWS = 5000;
 
 export interface Answers {
@@ -13,7 +13,7 @@ export interface Answers {
   readonly folderName: string;
   /** null: nobody is asked. `said` is what comes before the question: why the last answer was not taken, an explanation. */
   readonly ask: ((question: string, usual: string, said: string | null) => Promise<string>) | null;
-  /** The plan in words, for a last look at it. */
+  /** The plan in words, to be looked at before the files are written. */
   readonly summary?: (plan: Plan) => string;
 }
 
@@ -58,7 +58,7 @@ export async function answer({ given, folderName, ask, summary }: Answers): Prom
       const question = questions[texts.length]!;
       const { flag } = question;
       const text = given[flag]?.trim();
-      // A flag that was gone back to is asked.
+      // A question that the user went back to is asked, even if a flag answers it.
       let why = text === undefined ? null : take(question, { text, from: 'flag' });
       if (text !== undefined && why === null) continue;
       const usual = question.usual(draft);

@@ -6,12 +6,12 @@ export interface Terminal {
   readonly output: NodeJS.WritableStream;
 }
 
-/** Whoever was asked ended the questions: Ctrl-D, Ctrl-C, or a closed line. */
+/** The user ended the questions: Ctrl-D, Ctrl-C, or a closed input. */
 export class QuestionsEnded extends Error {}
 
 export interface Asking {
   readonly ask: (question: string, usual: string, said: string | null) => Promise<string>;
-  /** What was typed after the words, as it was typed. */
+  /** The answer, as it was typed. */
   readonly line: (words: string) => Promise<string>;
   readonly close: () => void;
 }
@@ -22,7 +22,7 @@ const KEYS = 'An empty line takes the answer in brackets, ? explains, < goes bac
 export function askOnTerminal({ input, output }: Terminal, keys = KEYS): Asking {
   const lines = createInterface({ input, output });
   output.write(`${keys}\n`);
-  // A question that waits when the line closes is never answered by itself.
+  // A question that is waiting when the input closes would never be answered.
   const ended = new Promise<never>((_, reject) => {
     lines.once('close', () => reject(new QuestionsEnded()));
   });

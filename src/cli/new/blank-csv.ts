@@ -1,4 +1,4 @@
-/** Readings files with every planned row and no reading. All cells are ours: no text of a person gets into them. */
+/** Readings files with every planned row and no reading. All cells are made by the program; no text that a person typed gets into them. */
 import { stringify } from 'csv-stringify/sync';
 import { columns, columnsOf, neededColumns, type Kind } from '../../survey/job/columns.js';
 import type { OffsetRow, SlopeRow, SpanRow } from './planned-rows.js';

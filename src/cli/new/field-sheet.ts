@@ -1,4 +1,4 @@
-/** What a crew writes on by hand, as the template places it: the same rows as in the readings files. */
+/** What a crew fills in by hand, as the template needs it: the same rows as in the readings files. */
 import type { Axis } from '../../survey/job/job.js';
 import type { PhaseName } from '../../survey/job/job-schema.js';
 import { unitLabel } from '../../base/units/units.js';

@@ -14,7 +14,7 @@ import { renderFieldSheet } from './render-field-sheet.js';
 
 /**
  * @param print null: the field sheet stays a page.
- * @throws {Error} the planned job is none that waysheet reads: a programming mistake.
+ * @throws {Error} waysheet cannot read the planned job: a programming mistake.
  */
 export async function makeFolder(
   plan: Plan,

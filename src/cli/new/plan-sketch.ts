@@ -5,7 +5,7 @@ import type { Words } from '../../pages/words/words.js';
 import { type Plan, railIds } from './plan.js';
 import { monumentsOf, setupsOf } from './planned-job.js';
 
-/** Of the drawing, in its own units; the page scales it. */
+/** Size of the drawing, in its own units; the page scales it. */
 const WIDTH = 700;
 const HEIGHT = 196;
 /** Room for ids left and right of the rails, and above and below them for the arrows and set-ups. */

@@ -1,4 +1,4 @@
-/** What is planned: as much of a survey as can be said before anyone has been at the machine. */
+/** What is planned: what is known of a survey before anyone has been at the machine. */
 import type { CharacteristicName, PhaseName } from '../../survey/job/job-schema.js';
 import type { Language } from '../../survey/job/languages.js';
 import type { Estimate } from '../../survey/job/job.js';
@@ -17,7 +17,7 @@ export interface Plan {
   readonly on: string | null;
   /** Nominal places; readings are then in µm or in thou. */
   readonly units: 'mm' | 'in';
-  /** How many, side by side, with the same stations; the first is the datum. */
+  /** Number of rails, side by side, with the same stations; the first is the datum. */
   readonly rails: number;
   /** Along, increasing, in `units`; the same on every rail. */
   readonly stations: readonly number[];

@@ -1,4 +1,4 @@
-/** A plan as job.json says it. What only the day itself can tell (places, signs, serial numbers) is as planned. */
+/** A plan as job.json says it. What is only known at the machine (places, signs, serial numbers) is as planned. */
 import type { JobInput } from '../../survey/job/job-schema.js';
 import { MONUMENT_TARGET, MONUMENTS, RAIL_TARGET, SETUPS } from './planned-rows.js';
 import {
@@ -12,11 +12,11 @@ import {
   type Plan,
 } from './plan.js';
 
-/** Beside job.json; editors find it there offline, wherever the folder is carried. */
+/** Next to job.json, so that editors find it without a network. */
 export const SCHEMA_FILE = 'job.schema.json';
 
 export const LASER = 'L1';
-/** Whatever measures distances across. */
+/** Any instrument that measures distances across. */
 export const SPAN_GAUGE = 'D1';
 export const LEVEL = 'E1';
 
@@ -123,7 +123,7 @@ function adjustersOf(plan: Plan): Pick<JobInput, 'adjusters'> {
   };
 }
 
-/** Of a rail; with as many rails as can be planned, a job holds no more. */
+/** Most stations of a rail: with the most rails that can be planned, a job has room for no more. */
 const MOST_ADJUSTERS = 120;
 
 interface Placed {

@@ -23,8 +23,7 @@ export interface Machine {
 }
 
 /**
- * The browsers to try, in order of preference: an explicit setting and then nothing else (who sets it
- * wants that one); the packed Chromium on Linux x64; an installed Chrome, Chromium or Edge; the one that
+ * The browsers to try, in order of preference: an explicit setting, and then nothing else; the packed Chromium on Linux x64; an installed Chrome, Chromium or Edge; the one that
  * puppeteer has downloaded.
  *
  * @throws {BrowserTrouble} BROWSER_SETTING_WRONG: the explicit setting is not a program.
@@ -109,8 +108,8 @@ function installedPlaces(env: NodeJS.ProcessEnv, { platform, home }: Machine): s
 }
 
 /**
- * What puppeteer has downloaded, newest first. Its own executablePath() would be shorter, but to import
- * the package `puppeteer` is to run any .puppeteerrc.cjs in the current folder or above it, and the
+ * What puppeteer has downloaded, newest first. Its own executablePath() would be shorter, but importing
+ * the package `puppeteer` runs any .puppeteerrc.cjs in the current folder or above it, and the
  * current folder may be one that a customer sent.
  */
 async function puppeteerPlaces(env: NodeJS.ProcessEnv, machine: Machine): Promise<string[]> {

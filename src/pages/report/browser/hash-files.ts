@@ -1,8 +1,8 @@
 import { Worker } from 'node:worker_threads';
 
 /**
- * Runs next to the main thread. Given as text, for a worker from a file would need the compiled file
- * when the tests run from source.
+ * Runs next to the main thread. It is given as text, because a worker from a file would need the compiled
+ * file when the tests run from the sources.
  */
 const WORKER = `
 const { createHash } = require('node:crypto');

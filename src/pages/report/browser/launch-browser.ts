@@ -28,14 +28,14 @@ export interface RunningBrowser {
 
 /** Nothing leaves the machine, nothing is kept, and text is laid out without regard to a screen. */
 const ARGUMENTS = [
-  // Every host, names and numbers alike: also what page interception does not see (preconnect, DNS).
+  // Blocks every host, by name and by number, and also what page interception does not see (preconnect, DNS).
   '--host-resolver-rules=MAP * ~NOTFOUND',
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-domain-reliability',
   '--no-pings',
   '--no-default-browser-check',
-  // Small in containers, and a full one crashes pages.
+  // This memory is small in containers; when it is full, pages crash.
   '--disable-dev-shm-usage',
   // Printing draws no pixels; without it the browser looks for graphics libraries.
   '--disable-gpu',
@@ -107,12 +107,12 @@ async function launchChoice(
     const { browser, why } = await launchSandboxed({
       ...program,
       headless: 'shell',
-      // A pipe: the debugging port would be open to every user of the machine.
+      // A pipe is used, because a debugging port would be open to every user of the machine.
       pipe: true,
       userDataDir: profile,
       defaultViewport: null,
       protocolTimeout: ANSWERING_MS,
-      // An interrupt is the command's to handle; the browser ends with our process in any case.
+      // The command handles interrupts; the browser ends with our process in any case.
       handleSIGINT: false,
       handleSIGTERM: false,
       handleSIGHUP: false,
@@ -151,7 +151,7 @@ async function programFor(
   const { executable, libraries, fonts } = await unpackChromium(options);
   return {
     executablePath: executable,
-    // Nothing of the caller's environment: it could change time zone, fonts or libraries.
+    // Nothing is taken from the caller's environment, because it could change time zone, fonts or libraries.
     env: {
       HOME: profile,
       ...temporary,
@@ -196,8 +196,8 @@ function escapeXml(text: string): string {
 }
 
 /**
- * With Chromium's sandbox wherever it can be. It cannot be for root (Chromium refuses), nor where the
- * system forbids user namespaces; then without, and the reason is told.
+ * Uses Chromium's sandbox where it can. It cannot for root (Chromium refuses), or where the system
+ * forbids user namespaces; then it starts without the sandbox, and the reason is reported.
  */
 async function launchSandboxed(
   options: LaunchOptions,
@@ -256,7 +256,7 @@ function lastWords(
       (error, _, stderr) => {
         if (error === null || error.killed === true) return resolve(null);
         const lines = stderr.split('\n').filter((line) => line.trim() !== '');
-        // Its complaints about graphics, of which it needs none, come first.
+        // Its messages about graphics, which it does not need, come first.
         const telling =
           lines.find((line) => /fatal|error while loading|sandbox|not found/i.test(line)) ?? lines.at(-1);
         resolve((telling ?? reasonOf(error)).slice(0, 300).trim());

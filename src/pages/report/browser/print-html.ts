@@ -4,11 +4,11 @@ import { launchBrowser, type BrowserOptions, type RunningBrowser } from './launc
 import { type BrowserNote, BrowserTrouble, reasonOf } from './trouble.js';
 
 export interface PressOptions extends BrowserOptions {
-  /** Prints at the same time, each on a page of its own. Default 1. */
+  /** Number of prints at the same time, each on a page of its own. Default 1. */
   readonly pages?: number;
   /** A page is replaced after so many prints, for memory's sake. */
   readonly printsPerPage?: number;
-  /** So is the browser. */
+  /** The browser is replaced after so many prints. */
   readonly printsPerBrowser?: number;
 }
 
@@ -210,8 +210,8 @@ async function hasReportFont({ session, frameId }: Sheet): Promise<boolean> {
 }
 
 /**
- * The first of two locks (the other is the browser's resolver, which knows no host): it can tell what
- * was asked for. Only these schemes are stopped at all; what a page carries in data: URLs passes at full speed.
+ * The first of two barriers (the other is the browser's resolver, which knows no host): it can report what
+ * was asked for. Only these schemes are intercepted, so that data: URLs are not slowed down.
  */
 async function blockRequests(sheet: Sheet): Promise<void> {
   const { session } = sheet;

@@ -27,7 +27,7 @@ export function privateFolders(env: NodeJS.ProcessEnv): string[] {
  * Makes the folder when it is missing (mode 0700) and makes sure that nobody else can change what is
  * in it, nor put another folder in its place.
  *
- * @throws {Error} It cannot be made, is a link, belongs to somebody else, or hangs in a folder that
+ * @throws {Error} It cannot be made, is a link, belongs to somebody else, or is in a folder that
  *   everybody may write to.
  */
 export async function openPrivateFolder(path: string): Promise<void> {

@@ -3,7 +3,7 @@ const BLOCK = 512;
 /**
  * The regular files of an uncompressed tar archive, in order.
  *
- * A reader of our own, for the archives are small and known: it never touches the disk, so no name in
+ * An own reader, because the archives are small and known. It never writes to the disk, so no name in
  * an archive can lead outside a folder; the caller takes only the names that it expects.
  *
  * @throws {Error} A header whose checksum is wrong, or an archive that ends within a file.

@@ -10,7 +10,7 @@ const open = new Set<string>();
 
 /**
  * A new folder that only this user can enter (mkdtemp: mode 0700, a name nobody can guess), removed at
- * the end of the process whatever happens short of a kill. After a kill, the next run removes it.
+ * the end of the process. After a kill, the next run removes it.
  */
 export function temporaryFolder(): string {
   if (open.size === 0) {
@@ -67,7 +67,7 @@ function isAlive(pid: number): boolean {
   }
 }
 
-/** At the end of the process nothing is left to tell about a file that would not go. */
+/** At the end of the process nobody can be told of a file that cannot be removed. */
 function removeQuietly(path: string): void {
   try {
     rmSync(path, { recursive: true, force: true, maxRetries: 3 });

@@ -275,7 +275,7 @@ async function moveIntoPlace(fresh: string, folder: string): Promise<void> {
   }
 }
 
-/** Folders that a killed process left half unpacked; an hour is ample for one that still works. */
+/** Folders that a killed process left half unpacked; one that still works needs less than an hour. */
 async function removeUnfinished(place: string): Promise<void> {
   for (const name of await readdir(place)) {
     if (!name.startsWith('.unpack-')) continue;
