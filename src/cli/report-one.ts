@@ -94,6 +94,6 @@ export async function reportOne(
       diagnostics,
     },
     err: loaded.diagnostics.length === 0 ? '' : `${formatWarnings(diagnostics, folder)}\n`,
-    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}${place === parent ? '' : `  the issued report in ${parent}/${job.id} stands as it is; this is a draft beside it\n`}`,
+    out: `${job.id}: ${verdictWords[results.verdict]}${confirmed}. ${out}/${pdf ? 'report.pdf' : 'report.html'}\n${kept === null ? '' : `  the earlier report, of other inputs, is kept as ${kept}\n`}${place === parent ? '' : `  the issued report in ${parent}/${job.id} stays as it is; this is a draft next to it\n`}`,
   };
 }

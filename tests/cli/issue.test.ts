@@ -109,7 +109,7 @@ describe('issued', () => {
     await cp(join(root, 'samples/TH-1175'), job, { recursive: true });
     await changeJob(job, (j) => (j.title = 'Another title'));
     const ran = await waysheet('report', job, '--out', out, '--no-pdf');
-    expect(ran.out).toMatch(/stands as it is; this is a draft beside it/);
+    expect(ran.out).toMatch(/stays as it is; this is a draft next to it/);
     expect((await waysheet('batch', jobs, '--out', out, '--no-pdf')).status).toBe(0);
     expect(await readFile(join(out, 'TH-1175/report.pdf'))).toEqual(before);
     expect(existsSync(join(out, 'drafts/TH-1175/report.html'))).toBe(true);
