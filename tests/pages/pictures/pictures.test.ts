@@ -44,6 +44,29 @@ describe('the comparison', () => {
   });
 });
 
+/** Of each page the greatest part of its height without ink; margins do not count. */
+function emptyParts({ width, height, data }: PNG): number[] {
+  // A4 or Letter, in points.
+  const wide = height > 0.6 * 800 ? 595 / 842 : 612 / 792;
+  const pages = Math.round(width / height / wide);
+  return Array.from({ length: pages }, (_, page) => {
+    const [from, to] = [page, page + 1].map((n) => Math.round((n * width) / pages)) as [number, number];
+    let [empty, most] = [0, 0];
+    for (let y = Math.round(0.06 * height); y < 0.94 * height; y++) {
+      let hasInk = false;
+      for (let x = from; x < to; x++) hasInk ||= data[4 * (y * width + x)]! < 230;
+      empty = hasInk ? 0 : empty + 1;
+      most = Math.max(most, empty);
+    }
+    return most / height;
+  });
+}
+
+test.each(keptReports)('$id: no page but the last is a third empty', ({ id }) => {
+  const parts = emptyParts(kept(id));
+  expect(Math.max(...parts.slice(0, -1))).toBeLessThan(1 / 3);
+});
+
 test.each(keptReports)('$id: its pages look as they are kept', async ({ id, make }) => {
   const pdf = await make();
   if (digestOf(pdf) === digests()[id]) return;
