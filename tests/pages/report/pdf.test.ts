@@ -3,6 +3,8 @@ import { createServer } from 'node:net';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import type { PDFHexString, PDFRawStream, PDFString } from '@cantoo/pdf-lib';
 import { decodePDFRawStream, PDFArray, PDFDict, PDFDocument, PDFName } from '@cantoo/pdf-lib';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -475,4 +477,20 @@ test('pages and browsers are replaced after their number of prints, and nobody n
   const prints = await Promise.all(Array.from({ length: 8 }, () => second.print(job(page()))));
   await second.close();
   for (const bytes of prints) expect(Buffer.compare(bytes, report)).toBe(0);
+});
+
+test('a PDF that nobody holds any more is given back while the browser lives', async () => {
+  setFlagsFromString('--expose-gc');
+  const collect = runInNewContext('gc') as () => void;
+  const press = await openPress();
+  const printed: WeakRef<Uint8Array>[] = [];
+  const one = { html: '<p>one</p>', paper: 'A4', timeoutMs: 60_000, onNote: () => undefined } as const;
+  for (let k = 0; k < 12; k++) printed.push(new WeakRef(await press.print(one)));
+  // What was looked at in a turn of the event loop is held until its end.
+  await new Promise((done) => setTimeout(done, 10));
+  collect();
+  const held = printed.filter((one) => one.deref() !== undefined);
+  await press.close();
+  // A page holds its last prints, and is replaced after a few.
+  expect(held.length).toBeLessThanOrEqual(5);
 });

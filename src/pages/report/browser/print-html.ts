@@ -121,19 +121,19 @@ export async function openPress(options: PressOptions = {}): Promise<Press> {
     engine.busy++;
     const limit = limitOf(job, deadline);
     try {
-      const pdf = await Promise.race([
-        engine.lost,
-        limit.passed,
-        (async () => {
-          sheet ??= await openSheet(engine.running);
-          const hasFont = await (engine.hasFont ??= hasReportFont(sheet));
-          return printOn(sheet, hasFont && job.fontless !== undefined ? { ...job, html: job.fontless } : job);
-        })(),
-      ]);
+      let pdf: Uint8Array | undefined;
+      const printing = async (): Promise<void> => {
+        sheet ??= await openSheet(engine.running);
+        const hasFont = await (engine.hasFont ??= hasReportFont(sheet));
+        const html = hasFont && job.fontless !== undefined ? job.fontless : job.html;
+        pdf = await printOn(sheet, { ...job, html });
+      };
+      // `lost` keeps the result of each race until the browser ends, so the result must not be the PDF.
+      await Promise.race([engine.lost, limit.passed, printing()]);
       if (++sheet!.prints < printsPerPage) engine.idle.push(sheet!);
       else await sheet!.page.close();
       if (++engine.prints >= printsPerBrowser) engine.isRetired = true;
-      return pdf;
+      return pdf!;
     } catch (error) {
       // The page is in an unknown state, and may be the reason.
       const isPageAlone =
