@@ -41,16 +41,22 @@ import {
 const groupsOf = (rows: readonly JudgedRow[]): Group<JudgedRow>[] =>
   [...groupBy(rows, ({ group }) => group)].map(([title, items]) => ({ title, items }));
 
-const numberColumn: Column<JudgedRow> = [
-  figureHead('', '', { css: 'row-number' }),
-  ({ n }) => figure(String(n), { css: 'row-number' }),
-];
+/** The class of a column is on its cells too: a phone places them by it. */
+const named = (css: string, [heading, cellOf]: Column<JudgedRow>): Column<JudgedRow> => {
+  const add = <T extends { readonly css: string }>(one: T): T => ({
+    ...one,
+    css: `${css} ${one.css}`.trim(),
+  });
+  return [add(heading), (row) => add(cellOf(row))];
+};
+
+const numberColumn = named('row-number', [figureHead(''), ({ n }) => figure(String(n))]);
 
 /** A value, with the verdict below it. */
-const judgedCell = (made: CharacteristicResult | null | undefined, figures: Figures, css = ''): Cell =>
+const judgedCell = (made: CharacteristicResult | null | undefined, figures: Figures): Cell =>
   made === null || made === undefined
-    ? figure(figures.say('not-read'), { css })
-    : figure(rowTexts(made, figures).values[0]!, { css, detail: verdictText(made.verdict, figures) });
+    ? figure(figures.say('not-read'))
+    : figure(rowTexts(made, figures).values[0]!, { detail: verdictText(made.verdict, figures) });
 
 /** A figure for each of at most two ends, the second below the first. */
 const endsCell = ([first, second = '']: readonly string[], css = ''): Cell =>
@@ -65,61 +71,53 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
     say('table1.caption', { phase }),
     [
       numberColumn,
-      [
-        head(say('head.where'), { css: 'what' }),
+      named('what', [
+        head(say('head.where')),
         ({ made }) => {
           const at = made.value === null || made.at.length === 0 ? [] : rowTexts(made, figures).at;
-          return rowHeader(rowName(made, figures), {
-            css: 'what',
-            detail: [
-              rowWhere(made, results, figures),
-              at.length === 0 ? '' : say('row.at', { at: at.join(', ') }),
-            ]
-              .filter(Boolean)
-              .join(' · '),
-          });
+          const parts = [
+            rowWhere(made, results, figures),
+            at.length === 0 ? '' : say('row.at', { at: at.join(', ') }),
+          ];
+          return rowHeader(rowName(made, figures), { detail: parts.filter(Boolean).join(' · ') });
         },
-      ],
-      [
-        figureHead(say('head.limit'), '', { css: 'limit' }),
-        ({ made }) => figure(rowTexts(made, figures).limitSaid, { css: 'limit' }),
-      ],
-      phases.length > 1 && [
-        figureHead(capitalised(phaseText(phases[0]!.name, figures)), '', {
-          css: 'before',
-          detail: say('head.verdict-detail'),
-        }),
-        ({ before }) => judgedCell(before, figures, 'before'),
-      ],
-      [
-        figureHead(capitalised(phase), '', { css: 'value' }),
-        ({ made }) => endsCell(rowTexts(made, figures).values, 'value strong'),
-      ],
-      [
-        figureHead(say('head.interval', { coverage: figures.coverage }), '', { css: 'spread' }),
-        ({ made }) => endsCell(rowTexts(made, figures).spreads, 'spread'),
-      ],
-      rulesOf(results).has('guarded') && [
-        figureHead(say('head.guard'), '', { css: 'guard' }),
-        ({ made }) =>
-          figure(ruleOf(made, results.settings) === 'simple' ? '–' : guardText(made, figures), {
-            css: 'guard',
+      ]),
+      named('limit', [
+        figureHead(say('head.limit')),
+        ({ made }) => figure(rowTexts(made, figures).limitSaid),
+      ]),
+      phases.length > 1 &&
+        named('before', [
+          figureHead(capitalised(phaseText(phases[0]!.name, figures)), '', {
+            detail: say('head.verdict-detail'),
           }),
-      ],
-      [
-        figureHead(say('head.risk'), '', { css: 'risk' }),
+          ({ before }) => judgedCell(before, figures),
+        ]),
+      named('value', [
+        figureHead(capitalised(phase)),
+        ({ made }) => endsCell(rowTexts(made, figures).values, 'strong'),
+      ]),
+      named('spread', [
+        figureHead(say('head.interval', { coverage: figures.coverage })),
+        ({ made }) => endsCell(rowTexts(made, figures).spreads),
+      ]),
+      rulesOf(results).has('guarded') &&
+        named('guard', [
+          figureHead(say('head.guard')),
+          ({ made }) => figure(ruleOf(made, results.settings) === 'simple' ? '–' : guardText(made, figures)),
+        ]),
+      named('risk', [
+        figureHead(say('head.risk')),
         ({ made: { risk } }) => {
-          if (risk === undefined) return figure('–', { css: 'risk' });
+          if (risk === undefined) return figure('–');
           const text = riskText(risk.atMost, figures);
-          return figure(risk.of === 'wrong-acceptance' ? text : say('risk.rejection', { risk: text }), {
-            css: 'risk',
-          });
+          return figure(risk.of === 'wrong-acceptance' ? text : say('risk.rejection', { risk: text }));
         },
-      ],
-      [
-        head(say('head.verdict'), { css: 'judgement' }),
-        ({ made: { verdict } }) => cell(verdictText(verdict, figures), { mark: verdict, css: 'judgement' }),
-      ],
+      ]),
+      named('judgement', [
+        head(say('head.verdict')),
+        ({ made: { verdict } }) => cell(verdictText(verdict, figures), { mark: verdict }),
+      ]),
     ],
     groupsOf(rows),
     {
