@@ -1,4 +1,6 @@
 /** What the report says, before it is laid out. */
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { Results } from '../../../src/results/results-schema.js';
 import type { Table } from '../../../src/pages/report/table.js';
@@ -19,6 +21,7 @@ import {
   undecidedResults,
   usualResults,
 } from './view-model-fixtures.js';
+import { copyOf, resultsOf } from '../../support/folders.js';
 
 /** What its sections show. */
 function view(results: Results, missing?: Parameters<typeof viewModel>[2]) {
@@ -480,4 +483,25 @@ describe('sections', () => {
       expect(Object.values(catalogue).filter((text) => fixed.test(text))).toEqual([]);
     },
   );
+});
+
+test('page 1 asks to read again those rows for which section 3 names a reading, and no others', async () => {
+  const folder = await copyOf('TH-2031');
+  const path = join(folder, 'tolerances/bed-rails.json');
+  const set = JSON.parse(await readFile(path, 'utf8')) as { tolerances: { limit: unknown }[] };
+  for (const tolerance of set.tolerances) if (typeof tolerance.limit === 'number') tolerance.limit /= 2;
+  await writeFile(path, JSON.stringify(set));
+  const { page1, parts } = viewModel(await resultsOf(folder), []);
+  const rowsOf = (text: string) => (/rows? ([\d, and]+)/.exec(text)?.[1]?.match(/\d+/g) ?? []).map(Number);
+  const step = (lead: string) => page1.next.steps.find((one) => one.lead.startsWith(lead))!.text;
+  const settling = parts.moves!.settling.map(({ row, text }) => ({
+    row: Number(/\d+/.exec(row)),
+    isNothing: text.includes('Nothing that a crew can still read'),
+  }));
+  const rows = (isNothing: boolean) =>
+    settling.filter((one) => one.isNothing === isNothing).map(({ row }) => row);
+  expect(rows(true).length).toBeGreaterThan(1);
+  expect(rows(false).length).toBeGreaterThan(1);
+  expect(rowsOf(step('Read again'))).toEqual(rows(false));
+  expect(rowsOf(step('Do not read again'))).toEqual(rows(true));
 });

@@ -89,6 +89,16 @@ function settling(results: Results, figures: Figures, rows: readonly JudgedRow[]
   );
 }
 
+/** What would make the interval narrow enough; undefined: nothing that is known. */
+const decidingWay = ({ helps }: CharacteristicResult) =>
+  helps?.ways.find(({ narrower }) => narrower >= helps.needed)?.way;
+
+/** true: readings can decide the undecided row (openText says which). */
+export const isDecidedByReadings = (made: CharacteristicResult): boolean =>
+  decidingWay(made) !== undefined ||
+  made.settling?.code === 'readings-disagree' ||
+  made.settling?.code === 'more-passes';
+
 function openText(made: Known, results: Results, figures: Figures): string {
   const { said, limitSaid } = rowTexts(made, figures);
   const about = {
@@ -96,8 +106,8 @@ function openText(made: Known, results: Results, figures: Figures): string {
     value: said,
     limit: limitSaid,
   };
-  const { settling: by, helps } = made;
-  const way = helps?.ways.find(({ narrower }) => narrower >= helps.needed)?.way;
+  const by = made.settling;
+  const way = decidingWay(made);
   if (by?.code === 'readings-disagree') return figures.say('leave.open.suspect', about);
   if (way !== undefined) return figures.say('leave.open.way', { ...about, way: figures.say(`way.${way}`) });
   return by?.code === 'more-passes'
