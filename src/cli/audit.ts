@@ -127,8 +127,8 @@ function statusOf(findings: readonly Audited[], logs: readonly LogFinding[]): Ex
 }
 
 /**
- * One entry for each report. What is wrong with a log or an output folder is one more entry for each report that it names, and one for
- * the folder itself; these have no figures.
+ * One entry for each report. What is wrong with a log or an output folder is one more entry for each report that it names,
+ * and one for the folder itself; these have no figures.
  */
 function jsonOf(findings: readonly Audited[], logs: readonly LogFinding[], record: AuditRecord): unknown[] {
   const { name, ...software } = SOFTWARE;

@@ -1,6 +1,6 @@
 /** The words of a language. They are templates/words/LANGUAGE.json, one message a line. */
-import { readFileSync } from 'node:fs';
 import { firstLanguage, type Language, type Languages } from '../../survey/job/languages.js';
+import { readWords } from './read-words.js';
 import { bothWords, english, wordsFrom, type Catalogue, type Problems, type Words } from './words.js';
 
 const made = new Map<Language, Words>();
@@ -26,10 +26,7 @@ export function wordsOf(of: Languages | null = null): Words {
 export const wordsOfAll = (of: Languages | null): Words =>
   of === null || typeof of === 'string' ? wordsOf(of) : bothWords(wordsOf(of[0]), wordsOf(of[1]));
 
-const read = <T>(path: string): T =>
-  JSON.parse(readFileSync(new URL(`../../../templates/words/${path}.json`, import.meta.url), 'utf8')) as T;
-
-export const catalogueOf = (language: Exclude<Language, 'en'>): Catalogue => read(language);
+export const catalogueOf = (language: Exclude<Language, 'en'>): Catalogue => readWords(language);
 
 /** Read only where a page speaks of a problem. */
-export const problemsIn = (language: Exclude<Language, 'en'>): Problems => read(`problems/${language}`);
+export const problemsIn = (language: Exclude<Language, 'en'>): Problems => readWords(`problems/${language}`);

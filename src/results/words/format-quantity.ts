@@ -158,9 +158,12 @@ function notUnderstated(uncertainty: number, decimals: number): number {
 
 /** Worth of the last digit to which a value of this expanded uncertainty is printed; both in results.json's unit. */
 export function lastDigit(expanded: number, unit: ReportUnit): number {
+  return tenTo(-ownDecimals(expanded, unit)) / unit.fromBase(1);
+}
+
+function ownDecimals(expanded: number, unit: ReportUnit): number {
   const uncertainty = unit.fromBase(expanded);
-  const decimals = uncertainty === 0 ? unit.decimals : roundUncertainty(uncertainty).decimals;
-  return tenTo(-decimals) / unit.fromBase(1);
+  return uncertainty === 0 ? unit.decimals : roundUncertainty(uncertainty).decimals;
 }
 
 export interface NumberStyle {
@@ -216,20 +219,31 @@ export interface MeasuredText {
  * A value and its expanded uncertainty, both in results.json's unit, as texts in the report's.
  * An uncertainty of exactly zero (a value fixed by definition) gives the unit's own decimals.
  */
-export function measuredText(
+export const measuredText = (
   value: number,
   expanded: number,
   unit: ReportUnit,
   style: NumberStyle = {},
+): MeasuredText => withDecimals(ownDecimals(expanded, unit), { value, expanded }, unit, style);
+
+interface Measured {
+  readonly value: number;
+  readonly expanded: number;
+}
+
+function withDecimals(
+  decimals: number,
+  { value, expanded }: Measured,
+  unit: ReportUnit,
+  style: NumberStyle,
 ): MeasuredText {
-  const own = { ...style, mark: unit.mark };
-  const uncertainty = unit.fromBase(expanded);
-  if (uncertainty === 0)
-    return { value: numberText(unit.fromBase(value), unit.decimals, own), expanded: '0' };
-  const rounded = roundUncertainty(uncertainty);
+  const { mark } = unit;
   return {
-    value: numberText(unit.fromBase(value), rounded.decimals, own),
-    expanded: numberText(rounded.value, rounded.decimals, { mark: unit.mark }),
+    value: numberText(unit.fromBase(value), decimals, { ...style, mark }),
+    expanded:
+      expanded === 0
+        ? '0'
+        : numberText(notUnderstated(unit.fromBase(expanded), decimals), decimals, { mark }),
   };
 }
 
@@ -238,22 +252,14 @@ export function measuredText(
  * smallest uncertainty its two digits, but the largest one no more than three where it is below 100.
  */
 export function measuredColumn(
-  rows: readonly { readonly value: number; readonly expanded: number }[],
+  rows: readonly Measured[],
   unit: ReportUnit,
   style: NumberStyle = {},
 ): MeasuredText[] {
-  const needed = rows
-    .map(({ expanded }) => unit.fromBase(expanded))
-    .flatMap((uncertainty) => (uncertainty === 0 ? [] : [roundUncertainty(uncertainty).decimals]));
+  const needed = rows.filter(({ expanded }) => expanded !== 0).map((row) => ownDecimals(row.expanded, unit));
   const decimals =
     needed.length === 0 ? unit.decimals : Math.min(Math.max(...needed), Math.max(0, Math.min(...needed) + 1));
-  return rows.map(({ value, expanded }) => ({
-    value: numberText(unit.fromBase(value), decimals, { ...style, mark: unit.mark }),
-    expanded:
-      expanded === 0
-        ? '0'
-        : numberText(notUnderstated(unit.fromBase(expanded), decimals), decimals, { mark: unit.mark }),
-  }));
+  return rows.map((row) => withDecimals(decimals, row, unit, style));
 }
 
 /** "+3.1 ± 2.4", kept on one line. */
@@ -293,7 +299,7 @@ export const resultText = (
 
 /** What a verdict was made from, printed so that the printed figures lead to the same verdict. */
 export function judgedText(judged: Judged, unit: ReportUnit): JudgedText {
-  const own = ownDecimals(judged, unit);
+  const own = ownDecimals(judged.expanded, unit);
   const extra = judged.limit === null ? 0 : extraDigits(judged, judged.limit, unit, own);
   const decimals = own + extra;
   const { mark } = unit;
@@ -316,11 +322,6 @@ export function judgedText(judged: Judged, unit: ReportUnit): JudgedText {
             { mark },
           ),
   };
-}
-
-function ownDecimals(judged: Judged, unit: ReportUnit): number {
-  const expanded = unit.fromBase(judged.expanded);
-  return expanded === 0 ? unit.decimals : roundUncertainty(expanded).decimals;
 }
 
 /** Limits are exact, so they get the digits they need, at most four significant; more only where an order asks. */

@@ -23,8 +23,8 @@ export interface Machine {
 }
 
 /**
- * The browsers to try, in order of preference: an explicit setting, and then nothing else; the packed Chromium on Linux x64; an installed Chrome, Chromium or Edge; the one that
- * puppeteer has downloaded.
+ * The browsers to try, in order of preference: an explicit setting, and then nothing else; the packed
+ * Chromium on Linux x64; an installed Chrome, Chromium or Edge; the one that puppeteer has downloaded.
  *
  * @throws {BrowserTrouble} BROWSER_SETTING_WRONG: the explicit setting is not a program.
  */

@@ -6,9 +6,9 @@ import { type BrowserNote, BrowserTrouble, reasonOf } from './trouble.js';
 export interface PressOptions extends BrowserOptions {
   /** Number of prints at the same time, each on a page of its own. Default 1. */
   readonly pages?: number;
-  /** A page is replaced after so many prints, for memory's sake. */
+  /** Number of prints after which a page is replaced, because it keeps memory of each. */
   readonly printsPerPage?: number;
-  /** The browser is replaced after so many prints. */
+  /** Number of prints after which the browser is replaced. */
   readonly printsPerBrowser?: number;
 }
 

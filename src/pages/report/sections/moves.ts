@@ -89,15 +89,13 @@ function settling(results: Results, figures: Figures, rows: readonly JudgedRow[]
   );
 }
 
-/** What would make the interval narrow enough; undefined: nothing that is known. */
-const decidingWay = ({ helps }: CharacteristicResult) =>
-  helps?.ways.find(({ narrower }) => narrower >= helps.needed)?.way;
-
-/** true: readings can decide the undecided row (openText says which). */
-export const isDecidedByReadings = (made: CharacteristicResult): boolean =>
-  decidingWay(made) !== undefined ||
-  made.settling?.code === 'readings-disagree' ||
-  made.settling?.code === 'more-passes';
+/** What would decide an undecided row; null: nothing that a crew can still read. */
+export function decidedBy({ settling: by, helps }: CharacteristicResult) {
+  if (by?.code === 'readings-disagree') return { by: 'suspect' } as const;
+  const way = helps?.ways.find(({ narrower }) => narrower >= helps.needed)?.way;
+  if (way !== undefined) return { by: 'way', way } as const;
+  return by?.code === 'more-passes' ? ({ by: 'passes', times: Number(by.data['times']) } as const) : null;
+}
 
 function openText(made: Known, results: Results, figures: Figures): string {
   const { said, limitSaid } = rowTexts(made, figures);
@@ -106,13 +104,17 @@ function openText(made: Known, results: Results, figures: Figures): string {
     value: said,
     limit: limitSaid,
   };
-  const by = made.settling;
-  const way = decidingWay(made);
-  if (by?.code === 'readings-disagree') return figures.say('leave.open.suspect', about);
-  if (way !== undefined) return figures.say('leave.open.way', { ...about, way: figures.say(`way.${way}`) });
-  return by?.code === 'more-passes'
-    ? figures.say('leave.open.passes', { ...about, times: Number(by.data['times']) })
-    : figures.say('leave.open.nothing', { ...about, times: 0 });
+  const decided = decidedBy(made);
+  switch (decided?.by) {
+    case 'suspect':
+      return figures.say('leave.open.suspect', about);
+    case 'way':
+      return figures.say('leave.open.way', { ...about, way: figures.say(`way.${decided.way}`) });
+    case 'passes':
+      return figures.say('leave.open.passes', { ...about, times: decided.times });
+    case undefined:
+      return figures.say('leave.open.nothing', { ...about, times: 0 });
+  }
 }
 
 /** Longer lists of moves are in two columns. */

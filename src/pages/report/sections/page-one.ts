@@ -18,7 +18,7 @@ import { fact, type Fact } from '../table.js';
 import { barSvg, scaleOf, scaleSvg } from './bars.js';
 import { inSentence, datumId } from './characteristic-names.js';
 import { cut, cutList, FIELD, NAME, RAILS, STATE } from './cut.js';
-import { isDecidedByReadings } from './moves.js';
+import { decidedBy } from './moves.js';
 import { differingConditions, stateOf } from './method.js';
 import { ownRisk, ruleSentence } from './rule-sentence.js';
 import { amendedLines } from './judged-change.js';
@@ -349,9 +349,9 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
   if (results.verdict === 'conforms') return [step('nothing'), ...approve, ...air];
   const open = rows.filter(({ made }) => made.verdict === 'undecided');
   const missing = open.filter(({ made }) => made.value === null);
-  const [readable, tooClose] = [true, false].map((is) =>
-    open.filter(({ made }) => made.value !== null && isDecidedByReadings(made) === is),
-  ) as [JudgedRow[], JudgedRow[]];
+  const known = open.filter((row) => !missing.includes(row));
+  const readable = known.filter(({ made }) => decidedBy(made) !== null);
+  const tooClose = known.filter((row) => !readable.includes(row));
   const { moves = [], predicted = [] } = results.corrections;
   const then = rows.filter(
     ({ made, index }) => made.verdict !== 'conforms' && predicted[index]?.verdict === 'conforms',
