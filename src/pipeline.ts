@@ -164,7 +164,7 @@ export async function drawCharts(results: Results, words?: Words): Promise<Repor
   ]);
   const drawn: ReportChart[] = [];
   for (const chart of chartsOf(results, words)) {
-    const { key, title, caption, alt, section, rail, role, of, stations } = chart;
+    const { key, title, caption, alt, outcome, section, rail, role, of, stations } = chart;
     // A picture says everything once.
     const shown = isPair(JSON.stringify(chart))
       ? (JSON.parse(inFirst(JSON.stringify(chart))) as typeof chart)
@@ -173,6 +173,7 @@ export async function drawCharts(results: Results, words?: Words): Promise<Repor
     drawn.push({
       ...{ key, title, caption, alt, section, role, of, stations },
       ...(rail !== undefined && { rail }),
+      ...(outcome !== undefined && { outcome }),
       ...page,
       ...(phone !== null && { phone: (await renderChart(phone, fonts)).svg }),
     });

@@ -102,7 +102,7 @@
 
   /** Buttons of which one is pressed, before everything. */
   const choice = (css, label, names, choose) => {
-    const bar = make('p', { class: `switch ${css}`, role: 'group', 'aria-label': label }, `${label}: `);
+    const bar = make('p', { class: `switch ${css}`, role: 'group', 'aria-label': label }, label + words.colon);
     const told = make('span', { role: 'status' });
     const buttons = names.map((name, k) => make('button', { type: 'button', 'aria-pressed': String(k === 0) }, name));
     let chosen = 0;

@@ -18,6 +18,8 @@ import type { Results } from '../results/results-schema.js';
 import { findCharacteristics, trace, type InPhase, type Trace } from '../results/trace.js';
 import type { Console } from './console.js';
 import { wordsOf } from '../pages/words/languages.js';
+import { placeText } from '../pages/report/place-text.js';
+import { english } from '../pages/words/words.js';
 import { endWords } from '../pages/report/end-words.js';
 
 export interface TraceOptions {
@@ -162,7 +164,7 @@ function textOf({ trace: traced, results }: Found): string {
         : `limit ${number(c.limit)} ${unit}: ${c.verdict}`;
   return [
     `${identityName(c, namingOf(results))}, ${phaseWords(phase)}: ${number(value)} ${unit}`,
-    `made by ${c.at.map((p) => `${visible(p.rail)}:${p.station}`).join(', ') || 'all stations'}; u = ${number(c.u ?? 0)}; interval ${c.interval?.map(number).join(' to ') ?? '–'}; ${limit}`,
+    `made by ${visible(placeText(c, english)) || 'all stations'}; u = ${number(c.u ?? 0)}; interval ${c.interval?.map(number).join(' to ') ?? '–'}; ${limit}`,
     ...(c.ends === undefined ? [] : [endsText(c.ends, number)]),
     '',
     table,

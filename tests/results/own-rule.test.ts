@@ -85,7 +85,7 @@ test('a row with a rule of its own names it, and page 1 says both rules', async 
   expect(page).toContain('each by its own decision rule');
   expect(page).toContain('rail B to rail A, simple acceptance');
   expect(page).toMatch(
-    /Rule: guarded acceptance, .*Rule: simple acceptance, .*The rule named first holds for all rows/,
+    /Rule: guarded acceptance, .*Simple acceptance, .*The rule named first holds for all rows/,
   );
 });
 

@@ -227,6 +227,14 @@ export function shiftsOf(blocks: readonly { readonly at: number; readonly lines:
   return shifts;
 }
 
+/** Open characteristics that are named at a rail; of more, their number is said. */
+const MOST_STATES = 2;
+
+const stateLines = (texts: readonly string[], { say }: Context): string[] =>
+  texts.length <= MOST_STATES + 1
+    ? [...texts]
+    : [...texts.slice(0, MOST_STATES), say('leave.more', { count: texts.length - MOST_STATES })];
+
 /** @param decided The pictures of decisions: the plan names the stations that they name. */
 export function machineChart(context: Context, decided: readonly Chart[]): Chart[] {
   const { results, last, length, deviation, datum, k, say } = context;
@@ -295,7 +303,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
   const shifts = shiftsOf(
     states.map(({ rail, words }) => ({
       at: (acrossDomain[1] - middleOf(rail).y) * pxPerRow,
-      lines: 1 + Math.min(2, words.length),
+      lines: 1 + Math.min(MOST_STATES + 1, words.length),
     })),
   );
   const lineStations = datum ?? rails[0]!;
@@ -352,6 +360,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
         ...(decides.length > 0 ? [say('machine.diamonds')] : []),
         ...(moved.length > 0 ? [say('machine.squares', { of: isAdjusted ? 'adjusters' : 'places' })] : []),
         say('machine.triangles'),
+        ...(survey.monuments.length > 0 ? [say('machine.monuments')] : []),
         ...(heights.length > 0 ? [say('machine.right', { phase: last.words })] : []),
       ].join(' '),
       alt: say('machine.alt', {
@@ -455,9 +464,13 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
           text: rail.datum ? say('sketch.datum', { rail: rail.id }) : rail.id,
         })),
         states: states.flatMap(({ rail, words }, k) =>
-          words
-            .slice(0, 2)
-            .map(({ text }, i) => ({ ...middleOf(rail), x: xDomain[1], text, line: shifts[k]! + i + 1 })),
+          stateLines(
+            words.map(({ text }) => text),
+            context,
+          ).map((text, i) => ({
+            ...middleOf(rail),
+            ...{ x: xDomain[1], text, line: shifts[k]! + i + 1 },
+          })),
         ),
         ...(heights.length > 0 && {
           heights,

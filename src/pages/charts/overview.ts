@@ -25,8 +25,11 @@ const MOST_IN_ROW = 6;
 /** Number of rows of panels that fit on a page with a caption. */
 const MOST_ROWS = 7;
 const ACROSS = 656;
-/** Distance between panels, and width for the numbers at the left of each. A wider picture would be printed with smaller letters. */
-const GAP = 20;
+/**
+ * Distance between panels, and width for the numbers at the left of a row. Panels are laid out by their plots alone, because without a
+ * canvas the width of a name is only estimated, and much too wide: the picture would be printed with smaller letters.
+ */
+const GAP = { column: 24, row: 32 };
 const NUMBERS = 33;
 
 interface Panel {
@@ -77,6 +80,7 @@ const facet = (group: Group, width: number, isOneRow: boolean): Part => {
     title: { text: { expr: `headings['${group}']` } },
     facet: { field: 'panel', type: 'nominal', sort: { field: 'n', op: 'min' } },
     ...(!isOneRow && { columns: MOST_ACROSS }),
+    ...{ bounds: 'flush', spacing: GAP },
     spec: {
       width,
       height: 66,
@@ -84,7 +88,7 @@ const facet = (group: Group, width: number, isOneRow: boolean): Part => {
         {
           transform: [{ filter: "datum.role === 'zero'" }],
           mark: { type: 'rule', style: 'zero' },
-          encoding: { y },
+          encoding: { x, x2: { field: 'to' }, y },
         },
         ...line('as-found'),
         ...line('as-left'),
@@ -173,7 +177,10 @@ export function overviewCharts(context: Context): Chart[] {
       view: viewOf(
         parts.map(({ group, shown }) => ({
           group,
-          width: (ACROSS + GAP) / (isOneRow ? count : Math.min(MOST_ACROSS, shown.length)) - GAP - NUMBERS,
+          width:
+            (ACROSS - NUMBERS * (isOneRow ? parts.length : 1)) /
+              (isOneRow ? count : Math.min(MOST_ACROSS, shown.length)) -
+            GAP.column,
         })),
         isOneRow,
       ),
@@ -194,6 +201,8 @@ export function overviewCharts(context: Context): Chart[] {
             ...shown.map((panel) => ({
               panel,
               role: 'zero',
+              x: xDomain[0],
+              to: xDomain[1],
               y: 0,
               n: rows.find((r) => r.panel === panel)!.n,
             })),

@@ -260,13 +260,14 @@ const decidedBy = (context: Context, c: Judged): End => {
     return { lower: c.signed ? lower : Math.max(0, lower), upper };
   }
   const { lower, upper } = c.judged;
-  // The judged magnitude is from the middle of the limits. It is drawn on the side of the value.
+  // The judged magnitude is from the middle of the limits, on the side of the value. Where its lower end is 0, the interval ends on
+  // the other side.
   const { from, to } = limitsOf(c);
   const middle = from === null || to === null ? 0 : (from + to) / 2;
   const isUp = from === null || (to !== null && c.value >= middle);
   return isUp
-    ? { lower: middle + lower, upper: middle + upper }
-    : { lower: middle - upper, upper: middle - lower };
+    ? { lower: lower > 0 ? middle + lower : c.interval[0], upper: middle + upper }
+    : { lower: middle - upper, upper: lower > 0 ? middle - lower : c.interval[1] };
 };
 
 export interface Bracket {
@@ -398,6 +399,10 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
       ...(beforeLines.length === 0 ? [] : [`${told(beforeLines)}.`]),
       decisionWords(c, named, unit, context),
     ].join(' '),
+    outcome: [outcome, beforeLines]
+      .filter((lines) => lines.length > 0)
+      .map(told)
+      .join('. '),
     view: viewOf(ids.length > 1, input.isSloped === true),
     phone: { view: narrow(ids.length > 1), data: { words: [] } },
     params: {
@@ -537,7 +542,8 @@ const captionParts = ({ say }: Words, c: Judged, isMany: boolean): string[] => [
 ];
 
 /** "As left: conforms; 16.8 µm; 95 %: 8.7 to 22.3" */
-const told = ([phase, ...rest]: readonly string[]): string => `${capitalised(phase!)}: ${rest.join('; ')}`;
+export const told = ([phase, ...rest]: readonly string[]): string =>
+  `${capitalised(phase!)}: ${rest.join('; ')}`;
 
 /** The same characteristic in another phase. */
 export const findSame = (phase: PhaseContext, c: Judged): Judged | undefined =>

@@ -1,5 +1,6 @@
 /** The residual of each reading divided by its uncertainty, with the bounds of the test for blunders. */
 import { leastOf, mostOf } from '../../base/statistics/extent.js';
+import type { ResidualResult } from '../../results/results-schema.js';
 import { axisText } from '../words/names.js';
 import { phrase } from '../words/phrases.js';
 import type { Words } from '../words/words.js';
@@ -71,6 +72,12 @@ export const residualKinds: readonly Kind[] = (
   [['as-found'], ['as-left'], ['as-found', 'as-left']] as const
 ).map((roles) => ({ view: viewOf(roles), params: ['xWords', 'headings', 'xDomain', 'yDomain', 'axes'] }));
 
+/**
+ * The stated scale of a target is left out. Its coefficient is a reading, whose noise is in its residual here; it is tested for an
+ * outlier with the adjusted readings instead (solve/linearised.ts).
+ */
+const isDrawn = ({ kind }: ResidualResult): boolean => kind !== 'scale';
+
 /** Residuals of priors have no place. */
 const axisOf = (axis: string, words: Words): string =>
   ['vertical', 'horizontal', 'along'].includes(axis) ? axisText(axis, words) : words.say('residuals.stated');
@@ -79,7 +86,7 @@ export function residualChart(context: Context): Chart[] {
   const { phases, say, number } = context;
   const drawn = phases.flatMap((phase) => {
     const all = phase.phase.residuals.flatMap((r, n) =>
-      r.standardised === null ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
+      r.standardised === null || !isDrawn(r) ? [] : [{ ...r, n: n + 1, standardised: r.standardised }],
     );
     return all.length === 0 ? [] : [{ phase, all }];
   });

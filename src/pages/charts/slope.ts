@@ -15,7 +15,7 @@ import {
   type Judged,
   type PhaseContext,
 } from './context.js';
-import { besideRows, profileChart, type ProfileInput } from './profile.js';
+import { besideRows, profileChart, told, type ProfileInput } from './profile.js';
 
 /** Quantity, the direction in which it rises with a positive slope, and the direction of slopes that are single functionals. */
 const drawn = {
@@ -67,6 +67,7 @@ export function slopeChart(context: Context, { phase, c, key, place }: Input): C
       stations: [],
       caption: [context.say('slope.caption'), chart.caption].filter(Boolean).join(' '),
       alt: context.say('profile.alt', { title: chart.title, outcome: outcome.join('; ') }),
+      outcome: told(outcome),
       params: {
         ...chart.params,
         heading: context.say(`profile.y.${c.what === 'squareness' ? 'squareness' : 'level'}`, {

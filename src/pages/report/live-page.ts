@@ -192,6 +192,7 @@ function liveWords(results: Results, words: Words) {
     references: referenceNames.map((reference) => say(`reference.${reference}`)),
     judged: say('live.judged', { lines: verdictLines(results, words) || 'none' }),
     unit: say('live.unit'),
+    colon: say('live.colon'),
     units: [results, inOtherUnits(results)].map(({ style }) => {
       const { length, deviation } = reportUnits(style);
       return [length.label, deviation.label].join(', ');

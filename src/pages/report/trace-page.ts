@@ -6,6 +6,7 @@ import { unitLabel } from '../../base/units/units.js';
 import { SOFTWARE } from '../../base/version.js';
 import { reportNumber } from './document-title.js';
 import { endWords } from './end-words.js';
+import { placeText } from './place-text.js';
 import { numberText, percentText } from '../../results/words/format-quantity.js';
 import { sheetPage } from './sheet-page.js';
 import { namingOf } from '../../results/identity.js';
@@ -64,10 +65,7 @@ export function tracePage(
           [say('traced.lower'), endWords(c.ends.lower, four)],
           [say('traced.upper'), endWords(c.ends.upper, four)],
         ]),
-    [
-      say('traced.at'),
-      c.at.map((p) => `${visible(p.rail)}:${p.station}`).join(', ') || say('traced.all-stations'),
-    ],
+    [say('traced.at'), visible(placeText(c, words)) || say('traced.all-stations')],
     [say('head.limit'), c.limit === null ? say('traced.no-limit') : `${plain(c.limit)} ${label}`],
     [say('head.verdict'), verdictText(c.verdict, words)],
   ].map(([name, text]) => ({ name, text }));

@@ -4,7 +4,7 @@
  * names. A text that no message makes stays as it is.
  */
 import { IntlMessageFormat } from 'intl-messageformat';
-import { characteristics } from '../../survey/characteristics/characteristics.js';
+import { characteristics, type CharacteristicName } from '../../survey/characteristics/characteristics.js';
 import { en } from './en.js';
 import { axisText, nameText, phaseText } from './names.js';
 import { inEach, pairOf } from './pair.js';
@@ -121,7 +121,7 @@ export function phrase(text: string, words: Words): string {
 /** One sentence after the other; from the first on that no message makes, the text stays as it is. */
 export function sentences(text: string, words: Words): string {
   if (words.both !== undefined) return inBoth(words.both, (one) => sentences(text, one));
-  if (words.language === 'en') return text;
+  if (words.language === 'en') return withNames(text, words);
   const whole = ofProblem(text, words);
   if (whole !== null) return whole;
   for (const { index } of [...text.matchAll(/[.?] (?=["A-Z])/g)].reverse()) {
@@ -130,6 +130,19 @@ export function sentences(text: string, words: Words): string {
   }
   return text;
 }
+
+const CODES = new RegExp(
+  `\\b(?:${characteristics
+    .map(({ name }) => name)
+    .filter((name) => name.includes('-'))
+    .sort((a, b) => b.length - a.length)
+    .join('|')})\\b(?!-)`,
+  'g',
+);
+
+/** "parallelism-horizontal" as the tables name it: "parallelism, horizontal". */
+const withNames = (text: string, words: Words): string =>
+  text.replace(CODES, (code) => words.lower(nameText(code as CharacteristicName, words)));
 
 /** A clause without its full stop. */
 export const clause = (text: string, words: Words): string =>

@@ -65,8 +65,7 @@ export const reasonMessages = {
   'reason.limit-missed': '{what} of rail {rail} misses its limit by {by} {unit}, its uncertainty included',
   'reason.limit-missed.coarse':
     '{what} of rail {rail} misses its limit by {by} {unit}, its uncertainty included; adjusters {apartM} m apart are coarser than the shape',
-  'reason.no-plan-in-search':
-    'no list of moves was found within the search; that there is none is not proven',
+  'reason.no-plan-in-search': 'the search found no list of moves; this does not prove that there is none',
   'reason.moves-too-small':
     'only moves would help that are smaller than what is asked for ({leastUm} um, what is known of the place, or the thinnest sheet): read again, or agree on the limit',
   'reason.moves-scatter':

@@ -167,6 +167,31 @@ test('the bracket lies within the limits if and only if it was found to conform,
   expect(zones.size).toBe(3);
 });
 
+test('the whisker of a signed figure is the interval that is printed next to it', () => {
+  let signed = 0;
+  for (const results of known.values())
+    for (const { characteristics } of Object.values(results.phases))
+      for (const c of characteristics.filter(isJudged)) {
+        if (!c.signed) continue;
+        signed++;
+        const { from, to } = bracketOf(contextOf(results)!, c).bars[0]!;
+        expect(from, `${results.job} ${c.what} ${c.rail}`).toBeCloseTo(c.interval[0], 6);
+        expect(to, `${results.job} ${c.what} ${c.rail}`).toBeCloseTo(c.interval[1], 6);
+      }
+  expect(signed).toBeGreaterThan(10);
+});
+
+// TH-4520 states the scale of a target, which next to no reading checks.
+test('a point is beyond the bounds of the residuals only where a reading stands out', () => {
+  for (const results of known.values()) {
+    const { data } = chartsOf(results).find(({ key }) => key === 'residuals')!;
+    for (const { role, phase } of contextOf(results)!.phases)
+      expect(data[`named-${role}`]!.length > 0, `${results.job} ${role}`).toBe(
+        phase.adjustment.suspects.length > 0,
+      );
+  }
+});
+
 test('the same bytes in any order and at once', async () => {
   const charts = [...known.values()].flatMap((results) => allOf(results));
   const first: string[] = [];

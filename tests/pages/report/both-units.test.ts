@@ -9,13 +9,20 @@ import { figuresOf } from '../../../src/pages/report/figures.js';
 import type { Results } from '../../../src/results/results-schema.js';
 import { pairOf } from '../../../src/pages/words/pair.js';
 import { waysheet } from '../../support/command.js';
-import { changeJob, copyOf, temporary } from '../../support/folders.js';
+import { writePage } from '../../../src/pipeline.js';
+import { changeJob, copyOf, judgedOf, sample, temporary } from '../../support/folders.js';
 
 const jobIn = async (id: string, units: unknown) => {
   const job = await copyOf(id);
   await changeJob(job, (document: { report: unknown }) => (document.report = { units }));
   return job;
 };
+
+test('a report in inches prints lengths and slopes in its unit alone, in sentences and tables too', async () => {
+  const results = await judgedOf(sample('TH-1175'));
+  const { html } = await writePage(results, []);
+  expect(html.replace(/<style>[\s\S]*?<\/style>/g, '')).not.toMatch(/\d\s*µm/);
+});
 
 test('each figure of a sentence is followed by the same in the second unit, before its full stop', () => {
   expect(

@@ -38,7 +38,9 @@ describe('the verdict', () => {
     expect(plain(verdict.sentences[0]!)).toBe(
       'All 9 characteristics with a limit lie inside it. As found, 9 did not conform.',
     );
-    expect(verdict.sentences[1]).toMatch(/^Nearest to its limit: .*; limit .* \(row\s\d+\)\.$/);
+    expect(verdict.sentences[1]).toMatch(
+      /^Nearest to its limit, by the end of its interval: .*; limit .* \(row\s\d+\)\.$/,
+    );
     expect(verdict.rule).toMatch(/^Rule: simple acceptance, JCGM 106/);
   });
   test('does not conform', () => {
@@ -103,6 +105,46 @@ describe('the verdict', () => {
     expect(stations.text).toMatch(/^3 of 4 stations of one rail were read; not read: A:4\./);
     expect(stations.text).toMatch(/The height was not read at A:2\./);
     expect(stations.text).not.toMatch(/sideways/);
+  });
+  test('readings left out: those of the judged phase, and those of an earlier one by their phase', () => {
+    const row = { file: 'readings/a.csv', row: 3, what: 'A:1 from S1', note: 'hand on the target' };
+    const said = (phases: readonly ('as-found' | 'as-left')[]) =>
+      page1({ ...usualResults(), excluded: phases.map((phase) => ({ ...row, phase })) }).rests.points.find(
+        ({ lead }) => lead === 'Stations.',
+      )!.text;
+    expect(said([])).toMatch(/No row of readings was left out\.$/);
+    expect(said(['as-left'])).toMatch(/One row of readings was left out \(annex C\)\.$/);
+    expect(said(['as-found', 'as-found'])).toMatch(
+      /No row of readings was left out as left\. As found: 2 left out \(annex C\)\.$/,
+    );
+    expect(said(['as-found', 'as-left'])).toMatch(
+      /One row of readings was left out \(annex C\)\. As found: one left out \(annex C\)\.$/,
+    );
+  });
+  test('a row that no reading decides: move what the list has, or, without a list, agree on another limit', () => {
+    const made = undecidedResults();
+    const open = usualResults();
+    const known = open.phases['as-left']!;
+    const results = {
+      ...open,
+      verdict: 'undecided' as const,
+      phases: {
+        'as-left': {
+          ...known,
+          verdict: 'undecided' as const,
+          characteristics: known.characteristics.map((c, k) =>
+            k === 0 && c.value !== null ? { ...c, verdict: 'undecided' as const } : c,
+          ),
+        },
+      },
+    };
+    const step = (moves: Results['corrections']['moves']) =>
+      page1({ ...results, corrections: { ...made.corrections, moves } }).next.steps.map(
+        ({ lead, text }) => `${lead} ${text}`,
+      );
+    const [without] = step([]);
+    expect(without).toMatch(/^Reading again does not decide row \d+: .* Section 3 found no moves; agree on/);
+    expect(step([]).join()).not.toMatch(/Move what/);
   });
   test('what must be known with it is told with it', () => {
     expect(page1(hostileResults()).rests.points.at(-1)!.text).toMatch(/^The calibration of L1 had run out/);

@@ -423,13 +423,13 @@ test('method: rule, curvature and the way to re-derive are stated', () => {
   const topics = Object.fromEntries(
     view(usualResults()).method.topics.map(({ label, text }) => [label, plainText(text)]),
   );
-  expect(topics['Decision rule']).toMatch(/^Rule: simple acceptance, JCGM 106/);
+  expect(topics['Decision rule']).toMatch(/^Simple acceptance, JCGM 106/);
   // 12 m: L²/8R = 2.83 µm in the middle, L²/2R = 11.3 µm from a tangent (handbooks: 8 inches a mile squared).
   expect(topics['Earth’s curvature']).toMatch(
     /Over 12\u202f000 mm, the longest rail, they part by 2\.8 µm in the middle of a chord, or by 11 µm/,
   );
   expect(plainText(view(undecidedResults()).method.topics[1]!.text)).toMatch(
-    /^Rule: guarded acceptance, JCGM 106: .* at most 2\.5\s%/,
+    /^Guarded acceptance, JCGM 106: .* at most 2\.5\s%/,
   );
   expect(view(usualResults()).method.again).toMatch(/waysheet audit/);
 });
@@ -503,5 +503,5 @@ test('page 1 asks to read again those rows for which section 3 names a reading, 
   expect(rows(true).length).toBeGreaterThan(1);
   expect(rows(false).length).toBeGreaterThan(1);
   expect(rowsOf(step('Read again'))).toEqual(rows(false));
-  expect(rowsOf(step('Do not read again'))).toEqual(rows(true));
+  expect(rowsOf(step('Reading again does not decide'))).toEqual(rows(true));
 });

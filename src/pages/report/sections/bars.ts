@@ -23,10 +23,14 @@ export interface Bar {
 export const scaleOf = (bars: readonly Bar[]): number =>
   bars.some(({ lanes }) => lanes.some(({ to }) => to > 1.5)) ? 2 : 1.5;
 
+/** Whether the earlier phase lies beyond the right end of the scale: it is drawn as a number. */
+export const isBeyond = ({ before }: Bar, most: number): boolean => before !== null && before.value > most;
+
 const tenth = (x: number): string => String(Math.round(10 * x) / 10);
 
 /** @param most Right end of the scale, as a share of the limit. */
-export function barSvg({ lanes, before, colour }: Bar, most: number): string {
+export function barSvg(bar: Bar, most: number): string {
+  const { lanes, before, colour } = bar;
   const x = (share: number): string => `${tenth((100 * Math.min(Math.max(share, 0), most)) / most)}%`;
   const wide = (from: number, to: number): string =>
     `${tenth((100 * (Math.min(to, most) - Math.min(Math.max(from, 0), most))) / most)}%`;
@@ -60,7 +64,7 @@ export function barSvg({ lanes, before, colour }: Bar, most: number): string {
   });
   if (before !== null) {
     const y = lanes.length > 1 ? 88 : 76;
-    if (before.value > most)
+    if (isBeyond(bar, most))
       parts.push(
         at(most, y, `<path class="arrow open" d="M-6 -3.5L-1 0L-6 3.5"/>`, x),
         at(most, y, `<text class="beyond" x="-9" y="3">${Math.round(100 * before.value)} %</text>`, x),

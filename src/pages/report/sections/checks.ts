@@ -309,7 +309,9 @@ function warningTable(results: Results, lacking: readonly Lacking[], words: Word
     ...new Map(results.warnings.map((one) => [`${one.file} ${one.row} ${one.message}`, one])).values(),
   ];
   const lines = warnings.slice(0, MOST_WARNINGS).map(({ file, row, column: name, message }) => {
-    const where = [file, row === null ? null : say('row', { row }), name].filter((part) => part !== null);
+    // Keys inside a JSON file are for those who edit it; the message names what it is about.
+    const column = file?.endsWith('.json') === true ? null : name;
+    const where = [file, row === null ? null : say('row', { row }), column].filter((part) => part !== null);
     return { where: where.join(', ') || say('the-job'), what: sentence(sentences(message, words)) };
   });
   return tableIfAny(

@@ -4,23 +4,36 @@ import type {
   CharacteristicResult,
   PhaseResults,
   Results,
+  UnstatedEffect,
   UnstatedSource,
 } from '../../../results/results-schema.js';
 import { lastPhase, twoDigits, type Figures } from '../figures.js';
-import { roundUncertainty, withUnit } from '../../../results/words/format-quantity.js';
-import type { Words } from '../../words/words.js';
+import {
+  roundUncertainty,
+  unitFor,
+  withUnit,
+  type ReportUnit,
+} from '../../../results/words/format-quantity.js';
 import { phrase } from '../../words/phrases.js';
 
-const unitTexts = { 'K/m': 'K/m', 'um/m': 'µm/m', '%': '%', mrad: 'mrad', um: 'µm', K: 'K' } as const;
+type EffectUnit = UnstatedEffect['unit'];
+
+/** Lengths and slopes are printed in the units of the report; other units are the same in each report. */
+const shownIn = (unit: EffectUnit, { units }: Figures): Pick<ReportUnit, 'label' | 'fromBase'> =>
+  unit === 'um' || unit === 'um/m' ? unitFor(units, unit) : { label: unit, fromBase: (value) => value };
 
 /** A size to two digits, with its unit. */
-export const sizeText = (size: number, unit: keyof typeof unitTexts, words: Words): string =>
-  `${size === 0 ? '0' : twoDigits(size, words)}\u00a0${unitTexts[unit]}`;
+export function sizeText(size: number, unit: EffectUnit, figures: Figures): string {
+  const { label, fromBase } = shownIn(unit, figures);
+  return `${size === 0 ? '0' : twoDigits(fromBase(size), figures)}\u00a0${label}`;
+}
 
 /** Rounded as every value with its expanded uncertainty. */
-function foundText(value: number, expanded: number, unit: keyof typeof unitTexts, { number }: Words): string {
-  const rounded = roundUncertainty(expanded);
-  return `${number(value, rounded.decimals)}\u00a0±\u00a0${number(rounded.value, rounded.decimals)}\u00a0${unitTexts[unit]}`;
+function foundText(value: number, expanded: number, unit: EffectUnit, figures: Figures): string {
+  const { number } = figures;
+  const { label, fromBase } = shownIn(unit, figures);
+  const rounded = roundUncertainty(fromBase(expanded));
+  return `${number(fromBase(value), rounded.decimals)}\u00a0±\u00a0${number(rounded.value, rounded.decimals)}\u00a0${label}`;
 }
 
 /** A nanometre: no reading of this kind shows less. */

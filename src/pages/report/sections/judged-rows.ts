@@ -9,6 +9,7 @@ import {
   type ReportUnit,
   percentText,
 } from '../../../results/words/format-quantity.js';
+import { placeText } from '../place-text.js';
 import { phasesOf, twoDigits, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
 import { nameText } from '../../words/names.js';
@@ -82,17 +83,17 @@ interface End {
   readonly limit: number | null;
 }
 
-export const placeText = (places: readonly { readonly rail: string; readonly station: number }[]): string =>
-  places.map(({ rail, station }) => `${rail}:${station}`).join(', ');
+const stationText = ({ rail, station }: { readonly rail: string; readonly station: number }): string =>
+  `${rail}:${station}`;
 
-function endsOf(made: Determined): readonly End[] {
+function endsOf(made: Determined, words: Words): readonly End[] {
   const from = made.zone === undefined ? -made.limit! : made.zone.from;
   const to = made.zone === undefined ? made.limit! : made.zone.to;
   if (!made.signed || made.extremes === undefined)
-    return [{ value: made.value, u: made.u, at: placeText(made.at), limit: to ?? from }];
+    return [{ value: made.value, u: made.u, at: placeText(made, words), limit: to ?? from }];
   const { least, greatest } = made.extremes;
-  const up: End = { ...greatest, at: placeText([greatest]), limit: to };
-  const down: End = { ...least, at: placeText([least]), limit: from };
+  const up: End = { ...greatest, at: stationText(greatest), limit: to };
+  const down: End = { ...least, at: stationText(least), limit: from };
   return made.value === greatest.value ? [up, down] : [down, up];
 }
 
@@ -135,11 +136,11 @@ export function rowTexts(made: CharacteristicResult, figures: Figures) {
     return texts(
       [text.value],
       [say('range', { from, to })],
-      [placeText(made.at) || say('row.whole-rail')],
+      [placeText(made, figures) || say('row.whole-rail')],
       said,
     );
   }
-  const ends = endsOf(made).filter(({ limit: own }, k) => k === 0 || own !== null);
+  const ends = endsOf(made, figures).filter(({ limit: own }, k) => k === 0 || own !== null);
   const shown = ends.map(textOf);
   const at = ends.map((end) => end.at || say('row.whole-rail'));
   const figure = withUnit(plusMinus(shown[0]!), unit);

@@ -85,7 +85,7 @@ function ruleWords(results: Results, figures: Figures): string {
         ...(guardBand === undefined ? [] : [say('rule.band', { band: figures.trimmed(guardBand, 2) })]),
         say('rule.rejection', { risk: riskText(1 - coverage, figures) }),
       ];
-  return [ruleSentence(results, figures), ...sentences, say('rule.signed')].join(' ');
+  return [capitalised(ruleSentence(results, figures)), ...sentences, say('rule.signed')].join(' ');
 }
 
 function curvatureWords(results: Results, figures: Figures): string {

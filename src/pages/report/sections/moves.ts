@@ -171,7 +171,6 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
                 .join('; '),
             }),
       ],
-      mayBreak: true,
     },
   );
 }

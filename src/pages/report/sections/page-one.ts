@@ -15,7 +15,7 @@ import { lastPhase, phasesOf, twoDigits, type Figures } from '../figures.js';
 import { sectionNumber } from '../section-list.js';
 import { capitalised, sentence } from '../sentence.js';
 import { fact, type Fact } from '../table.js';
-import { barSvg, scaleOf, scaleSvg } from './bars.js';
+import { barSvg, isBeyond, scaleOf, scaleSvg } from './bars.js';
 import { inSentence, datumId } from './characteristic-names.js';
 import { cut, cutList, FIELD, NAME, RAILS, STATE } from './cut.js';
 import { decidedBy } from './moves.js';
@@ -216,7 +216,7 @@ function verdictOf(results: Results, figures: Figures, rows: readonly JudgedRow[
         .join(' '),
       ...farthest(results, figures, rows),
     ],
-    rule: all === 0 ? '' : ruleSentence(results, figures),
+    rule: all === 0 ? '' : say('rule.lead', { rule: ruleSentence(results, figures) }),
   };
 }
 
@@ -298,7 +298,10 @@ function bars(results: Results, figures: Figures, rows: readonly JudgedRow[], mo
       judged: say('bars.judged', { phase: phaseText(name, figures), coverage: figures.coverage }),
       judgedCss: isFound ? 'found' : 'left',
       before: drawn.some((bar) => bar?.before)
-        ? say('bars.before', { phase: phaseText(phases[0]!.name, figures) })
+        ? say('bars.before', {
+            phase: phaseText(phases[0]!.name, figures),
+            far: drawn.some((bar) => bar !== null && isBeyond(bar, scale)) ? 'yes' : 'no',
+          })
         : '',
       signs: drawn.some((bar) => (bar?.lanes.length ?? 0) > 1) ? say('bars.signs') : '',
       limit: say('bars.limit'),
@@ -359,7 +362,9 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
   return [
     ...(missing.length > 0 ? [step('missing', { rows: rowsText(missing, words) })] : []),
     ...(readable.length > 0 ? [step('read', { rows: rowsText(readable, words) })] : []),
-    ...(tooClose.length > 0 ? [step('too-close', { rows: rowsText(tooClose, words) })] : []),
+    ...(tooClose.length > 0
+      ? [step('too-close', { rows: rowsText(tooClose, words), moves: moves.length > 0 ? 'yes' : 'no' })]
+      : []),
     ...(moves.length > 0
       ? [
           step('move'),
@@ -462,6 +467,7 @@ function stationsSentence(results: Results, words: Words): string {
   const missing = keys(({ unread }) => unread);
   const count = { stations: sum(({ declared }) => declared), rails: read.length };
   const { readings, priors, redundancy } = phase.adjustment;
+  const phases = phasesOf(results);
   const leftOut = results.excluded.filter((e) => e.phase === name).length;
   const lead =
     missing.length === 0
@@ -482,7 +488,15 @@ function stationsSentence(results: Results, words: Words): string {
   return [
     say('stations.readings', { lead, readings: readings - priors, spare }),
     ...halves,
-    say('stations.left-out', { count: leftOut, section: CHECKS }),
+    say('stations.left-out', {
+      count: leftOut,
+      elsewhere: results.excluded.length - leftOut,
+      phase: phaseText(name, words),
+      before: capitalised(
+        words.list(phases.filter((one) => one.name !== name).map((one) => phaseText(one.name, words))),
+      ),
+      section: CHECKS,
+    }),
   ].join(' ');
 }
 

@@ -27,6 +27,8 @@ export interface Figure {
   readonly title: string;
   /** How to read the picture, one or two sentences; what it shows (value, interval, limit, verdict) is the report's. */
   readonly caption: string;
+  /** Verdict, value, interval and limit, where the page is too narrow for them beside the picture; absent: none. */
+  readonly outcome?: string;
   /** For those who cannot see it, from the data: kind, rail, values, limit, verdict. */
   readonly alt: string;
   readonly section: ChartSection;
@@ -51,12 +53,14 @@ export interface Picture {
   readonly source: string;
   readonly alt: string;
   readonly caption: string;
+  readonly outcome: string;
 }
 
 export const picture = (chart: ReportChart): Picture => ({
   source: `chart:${chart.key}`,
   alt: chart.alt,
   caption: `${chart.title}. ${chart.caption}`.trim(),
+  outcome: chart.outcome ?? '',
 });
 
 /** Where a chart goes: figures of the body, what to move, the set-ups, and what is for reference. */

@@ -27,16 +27,9 @@ import {
   type Group,
   type Table,
 } from '../table.js';
+import { placeText } from '../place-text.js';
 import { characteristicKey, conditionWords, datumId, railWords } from './characteristic-names.js';
-import {
-  guardText,
-  placeText,
-  riskText,
-  rowName,
-  rowTexts,
-  rowWhere,
-  type JudgedRow,
-} from './judged-rows.js';
+import { guardText, riskText, rowName, rowTexts, rowWhere, type JudgedRow } from './judged-rows.js';
 
 const groupsOf = (rows: readonly JudgedRow[]): Group<JudgedRow>[] =>
   [...groupBy(rows, ({ group }) => group)].map(([title, items]) => ({ title, items }));
@@ -295,7 +288,7 @@ function plainTable(
       ],
       isPlaced && [
         head(say('head.at')),
-        ({ value, at }) => cell(value === null ? '–' : placeText(at) || say('row.whole-rail')),
+        (made) => cell(made.value === null ? '–' : placeText(made, figures) || say('row.whole-rail')),
       ],
     ],
     plain(list),

@@ -148,7 +148,10 @@ function largestCell(setup: SetupResult, figures: Figures): Cell {
   const most = greatestBy(read, ({ um }) => um);
   if (most === null) return cell('–', { css: 'wide' });
   const { say } = figures;
-  const largest = { axis: axisText(most.axis, figures), reading: readingText(most.um, figures) };
+  const largest = {
+    axis: axisText(most.axis, figures),
+    reading: readingText(most.um, figures, figures.number),
+  };
   if (setup.rangeLimit === null) return cell(say('largest.no-range', largest), { css: 'wide' });
   const share = most.um / setup.rangeLimit;
   const of = { ...largest, range: readingText(setup.rangeLimit, figures), share: shareText(share, figures) };
