@@ -308,6 +308,9 @@ function guardsOf(context: Context, c: Judged): number[] {
   return guards.length === 2 && guards[0]! > guards[1]! ? [] : guards;
 }
 
+/** From a named station to the edge of the plot, as a share of its height: its label is between them. */
+const LABEL_SHARE = 0.19;
+
 export interface ProfileInput {
   readonly phase: PhaseContext;
   readonly c: Judged;
@@ -365,6 +368,12 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
     domain[0] = Math.min(...ghost.map((v) => v * 1.04), domain[0]);
     domain[1] = Math.max(...ghost.map((v) => v * 1.04), domain[1]);
   }
+  const named = decidingOf(c);
+  for (const { value } of named) {
+    const room = LABEL_SHARE * (domain[1] - domain[0]);
+    if (value >= middleOf(c)) domain[1] = Math.max(domain[1], inUnit(value) + room);
+    else domain[0] = Math.min(domain[0], inUnit(value) - room);
+  }
   const cut = ghost.filter((v) => v < domain[0] || v > domain[1]).length;
   // Short parts of a line at an edge are useless: if most of it is outside, its range is given in words.
   const isOff = cut > ghost.length / 2;
@@ -372,7 +381,6 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
   const xs = left.map((row) => row['x'] as number);
   const [first, last] = extent(xs);
   const limits = limitsOf(c);
-  const named = decidingOf(c);
   const own = colours[phase.role];
   const { bars, caps } = bracketOf(context, c);
   const outcome = outcomeLines(context, phase, c);

@@ -10,6 +10,6 @@ const at = [
 
 test('two stations that make a range are listed; the ends of a stretch are a stretch', () => {
   expect(placeText({ what: 'straightness-vertical', at }, english)).toBe('A:18, A:20');
-  expect(placeText({ what: 'straightness-vertical-local', at }, english)).toBe('A:18 to A:20');
+  expect(placeText({ what: 'straightness-vertical-local', at }, english)).toBe('A:18 to 20');
   expect(placeText({ what: 'level-along', at: [] }, english)).toBe('');
 });
