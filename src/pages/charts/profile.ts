@@ -311,6 +311,26 @@ function guardsOf(context: Context, c: Judged): number[] {
 /** From a named station to the edge of the plot, as a share of its height: its label is between them. */
 const LABEL_SHARE = 0.19;
 
+const isAbove = ({ value }: { readonly value: number }, c: Judged): boolean => value >= middleOf(c);
+
+/** The y axis, from and to, in the unit of the report. @param above Places with a label above them; below likewise. */
+function domainOf(of: {
+  readonly middle: number;
+  readonly span: number;
+  readonly ghost: readonly number[];
+  readonly above: readonly number[];
+  readonly below: readonly number[];
+}): [number, number] {
+  const half = (of.span * 1.16) / 2;
+  let [from, to] = [of.middle - half, of.middle + half];
+  if (Math.max(...of.ghost, to) - Math.min(...of.ghost, from) < 1.5 * (to - from)) {
+    from = Math.min(...of.ghost.map((v) => v * 1.04), from);
+    to = Math.max(...of.ghost.map((v) => v * 1.04), to);
+  }
+  const room = LABEL_SHARE * (to - from);
+  return [Math.min(from, ...of.below.map((v) => v - room)), Math.max(to, ...of.above.map((v) => v + room))];
+}
+
 export interface ProfileInput {
   readonly phase: PhaseContext;
   readonly c: Judged;
@@ -361,19 +381,14 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
   // One scale for pictures that are compared. As found is cut off if it would make as left too flat.
   const [low, high] = extentOf(context, c);
   const ghost = ghosts.map((row) => row['y'] as number);
-  const room = Math.max(input.span, high - low) * 1.16;
-  const middle = (high + low) / 2;
-  const domain: [number, number] = [inUnit(middle - room / 2), inUnit(middle + room / 2)];
-  if (Math.max(...ghost, domain[1]) - Math.min(...ghost, domain[0]) < 1.5 * (domain[1] - domain[0])) {
-    domain[0] = Math.min(...ghost.map((v) => v * 1.04), domain[0]);
-    domain[1] = Math.max(...ghost.map((v) => v * 1.04), domain[1]);
-  }
   const named = decidingOf(c);
-  for (const { value } of named) {
-    const room = LABEL_SHARE * (domain[1] - domain[0]);
-    if (value >= middleOf(c)) domain[1] = Math.max(domain[1], inUnit(value) + room);
-    else domain[0] = Math.min(domain[0], inUnit(value) - room);
-  }
+  const domain = domainOf({
+    middle: inUnit((high + low) / 2),
+    span: inUnit(Math.max(input.span, high - low)),
+    ghost,
+    above: named.filter((point) => isAbove(point, c)).map(({ value }) => inUnit(value)),
+    below: named.filter((point) => !isAbove(point, c)).map(({ value }) => inUnit(value)),
+  });
   const cut = ghost.filter((v) => v < domain[0] || v > domain[1]).length;
   // Short parts of a line at an edge are useless: if most of it is outside, its range is given in words.
   const isOff = cut > ghost.length / 2;
@@ -450,7 +465,7 @@ export function profileChart(context: Context, input: ProfileInput): Chart {
         return {
           x,
           y: inUnit(value),
-          isUp: value >= middleOf(c),
+          isUp: isAbove({ value }, c),
           align: share < 0.1 ? 'left' : share > 0.9 ? 'right' : 'center',
           text: `${stationKey(rail, station)} ${signedText(value, unit, tenth(c))}`,
         };
