@@ -4,7 +4,10 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-/** The intervals are those of this edition: 2026-12.3 changed which end of two-sided limits is told, and 2026-12.4 the order of moves, not how intervals are made. */
+/**
+ * The intervals are those of this edition: 2026-12.3 changed which end of two-sided limits is told, 2026-12.4 the order of moves, and
+ * 2026-12.5 which moves are listed, not how intervals are made.
+ */
 const METHOD = '2026-12.2';
 import { confirmRail, type Task } from './attack-arena.js';
 

@@ -106,15 +106,16 @@ export class Demands {
     return { least: -Infinity, most: Math.max(...widths) };
   }
 
-  /** Every member is at most `size` from a line, plane or level with free parameters (`free`). */
+  /** Every member is at most its size from a line, plane or level with free parameters (`free`). */
   near(
     members: readonly Affine[],
     free: readonly (readonly number[])[],
-    size: string,
+    sizeOf: () => string,
     shared?: readonly string[],
   ): void {
     const names = shared ?? free.map(() => this.free());
     members.forEach(({ constant, weights }, i) => {
+      const size = sizeOf();
       for (const side of [1, -1]) {
         const terms = this.terms(weights, side);
         names.forEach((name, k) => terms.set(name, -side * free[k]![i]!));
@@ -248,7 +249,7 @@ export function wantShape(
   job: Job,
   adjustment: Adjustment,
   demands: Demands,
-  size: string,
+  sizeOf: () => string,
 ): Reason | null {
   const { network } = adjustment;
   const datum = profilesOf(network, job.datum);
@@ -277,7 +278,7 @@ export function wantShape(
         if (undetermined(moved, adjustment).includes(true))
           return reason('place-to-datum-open', { rail: rail.id });
         const members = demands.membersOf(moved, 1);
-        demands.near(members, [ones(members.length)], size, isLevel ? [level] : undefined);
+        demands.near(members, [ones(members.length)], sizeOf, isLevel ? [level] : undefined);
         continue;
       }
       const family = ownDeviations(profile);
@@ -286,7 +287,7 @@ export function wantShape(
       const now = demands.membersOf(family, 1);
       const plain = demands.membersOf({ ...family, shared: [], multiplier: new Float64Array(0) }, 1);
       const fixed = now.map(({ constant }, i) => ({ constant, weights: plain[i]!.weights }));
-      demands.near(fixed, [], size);
+      demands.near(fixed, [], sizeOf);
     }
   }
   return null;

@@ -412,43 +412,72 @@ class Planner {
   }
 
   /**
-   * Brings every rail as near to the wanted shape as its adjusters can, with the least movement. Moves below the smallest move
-   * are left out, and the others are calculated again without them.
+   * Brings every rail as near to the wanted shape as its adjusters can, with the least movement. First the greatest distance of a
+   * station from the shape is made as small as possible. Then moves below the smallest move are left out, and the others are
+   * calculated again: each station as near as before, as far as the moves that are left can bring it there.
    */
   async shaped(want: Exclude<CorrectionWant, 'fewest-moves'>): Promise<CorrectionPlan> {
-    const { job, adjustment, input } = this;
+    const unfinished = () => this.section('found', null, [reason('no-plan-in-search', {})], []);
     const nothing = (why: Reason) => this.section('impossible', null, [why], []);
+    const isUnsolved = ({ status }: Solved) => status === 'none' || status === 'ended';
+    const first = await this.nearShape(want, this.levers, null);
+    if ('code' in first) return nothing(first);
+    if (first.near.status === 'none') return nothing(reason('nothing-can-move', {}));
+    if (isUnsolved(first.near) || isUnsolved(first.least)) return unfinished();
     let levers = this.levers;
+    let moves = await this.read(levers, first.least.value);
+    const isStraight = moves.length === 0;
     for (;;) {
-      const own: SearchInput = { ...this.searchInput(), judged: [], levers, least: [], wholeLeast: [] };
-      const solve = async (most: number, isNear: boolean) => {
-        const programme = movesProgramme(own, travelOf(levers), []);
-        const demands = new Demands(programme, adjustment, levers);
-        const movement = movementIn(programme, levers);
-        const size = programme.variable('t', 0, most);
-        const why = wantShape(want, job, adjustment, demands, size);
-        if (why !== null) return why;
-        const cost = isNear ? new Map([[size, 1]]) : movement;
-        const plan = await this.work.of(1, programme, cost, 0, input.onSearch);
-        return plan;
-      };
-      const near = await solve(Infinity, true);
-      if ('code' in near) return nothing(near);
-      if (near.status === 'none') return nothing(reason('nothing-can-move', {}));
-      if (near.status === 'ended') return this.section('found', null, [reason('no-plan-in-search', {})], []);
-      const least = await solve(near.value('t') * (1 + 1e-6) + 0.01, false);
-      if ('code' in least || least.status === 'none' || least.status === 'ended')
-        return this.section('found', null, [reason('no-plan-in-search', {})], []);
-      const moves = await this.read(levers, least.value);
       const small = this.smallWholes(moves);
-      const isAsked = (lever: Lever) =>
-        !small.has(railKey(lever)) &&
-        moves.some((move) => move.lever === lever && Math.abs(move.um) >= this.leastOf(lever));
-      const left = levers.filter(isAsked);
-      const isDone = moves.every(({ lever }) => left.includes(lever));
-      if (isDone) return this.section('best', 0, [], moves);
+      const left = levers.filter(
+        (lever) =>
+          !small.has(railKey(lever)) &&
+          moves.some((move) => move.lever === lever && Math.abs(move.um) >= this.leastOf(lever)),
+      );
+      if (moves.every(({ lever }) => left.includes(lever))) break;
       levers = left;
+      const again = await this.nearShape(want, levers, first.near.cost);
+      if ('code' in again) return nothing(again);
+      if (isUnsolved(again.near) || isUnsolved(again.least)) return unfinished();
+      moves = await this.read(levers, again.least.value);
     }
+    return moves.length === 0 && !isStraight
+      ? nothing(reason('moves-too-small', { leastUm: this.job.aim.leastUm }))
+      : this.section('best', 0, [], moves);
+  }
+
+  /**
+   * The nearest that these levers bring the rails to the wanted shape, and the least movement that does so.
+   *
+   * @param reached null: the greatest distance of all stations is made small; else the sum of what each is farther than this, µm.
+   */
+  private async nearShape(
+    want: Exclude<CorrectionWant, 'fewest-moves'>,
+    levers: readonly Lever[],
+    reached: number | null,
+  ): Promise<Reason | { readonly near: Solved; readonly least: Solved }> {
+    const own: SearchInput = { ...this.searchInput(), judged: [], levers, least: [], wholeLeast: [] };
+    const solve = async (most: number, isNear: boolean) => {
+      const programme = movesProgramme(own, travelOf(levers), []);
+      const movement = movementIn(programme, levers);
+      const distances = new Map<string, number>();
+      const sizeOf = () => {
+        if (reached === null && distances.size > 0) return 't0';
+        const name = programme.variable(`t${distances.size}`, reached ?? 0, Infinity);
+        distances.set(name, 1);
+        return name;
+      };
+      const demands = new Demands(programme, this.adjustment, levers);
+      const why = wantShape(want, this.job, this.adjustment, demands, sizeOf);
+      if (why !== null) return why;
+      if (distances.size > 0) programme.row(distances, { most });
+      return this.work.of(1, programme, isNear ? distances : movement, 0, this.input.onSearch);
+    };
+    const near = await solve(Infinity, true);
+    if ('code' in near) return near;
+    if (near.status === 'none' || near.status === 'ended') return { near, least: near };
+    const least = await solve(near.cost * (1 + 1e-6) + 0.01, false);
+    return 'code' in least ? least : { near, least };
   }
 
   private async read(levers: readonly Lever[], value: (name: string) => number): Promise<Move[]> {

@@ -76,6 +76,8 @@ async function wave(rails: readonly string[], stations: number): Promise<string>
         ...(r === 0 && { datum: true }),
       })),
       targets: [{ id: 'T1' }],
+      // A long list of moves, without the search for the fewest of them.
+      ...(stations > 100 && { corrections: { want: 'straight', least: { value: 19, unit: 'um' } } }),
       tolerances: [
         { what: 'straightness-vertical', limit: 60, unit: 'um' },
         { what: 'straightness-horizontal', limit: 30, unit: 'um' },

@@ -146,6 +146,13 @@ describe('the verdict', () => {
     expect(without).toMatch(/^Reading again does not decide row \d+: .* Section 3 found no moves; agree on/);
     expect(step([]).join()).not.toMatch(/Move what/);
   });
+  test('it does not conform, and no moves are known: page 1 says where the reason is', () => {
+    const results = inchResults();
+    const steps = (corrections: Results['corrections']) =>
+      page1({ ...results, corrections }).next.steps.map(({ lead }) => lead);
+    expect(steps({ ...results.corrections, moves: [] })).toContain('No moves are listed:');
+    expect(steps(usualResults().corrections)).not.toContain('Nothing has to be moved');
+  });
   test('what must be known with it is told with it', () => {
     expect(page1(hostileResults()).rests.points.at(-1)!.text).toMatch(/^The calibration of L1 had run out/);
     const found = page1(usualResults({ phases: ['as-found'] })).rests.points.at(-1)!.text;

@@ -208,6 +208,36 @@ describe('in the head', () => {
   });
 });
 
+test('straight, moves below 10 µm left out: the others are made in full, not smaller by as much', async () => {
+  // The least-squares line of these is zero: they add up to zero, and so do they times their distance from the middle.
+  const heights = [0, 25, -20, 6, -22, 6, -20, 25, 0];
+  const { corrections } = await survey({
+    heights: [heights],
+    adjusters: [],
+    corrections: { want: 'straight', least: { value: 10, unit: 'um' } },
+  });
+  expect(corrections.status).toBe('best');
+  const asked = new Map(corrections.moves!.map(({ adjuster, move }) => [adjuster, move]));
+  expect([...asked.keys()].sort()).toEqual(['A:2', 'A:3', 'A:5', 'A:7', 'A:8']);
+  for (const [place, um] of asked) {
+    const off = heights[Number(place.slice(2)) - 1]!;
+    expect(Math.abs(off + um), place).toBeLessThan(0.2);
+  }
+});
+
+test('only moves below 10 µm would help: none is listed, and that is said', async () => {
+  const { corrections } = await survey({
+    heights: [[0, 8, -8, 0, 0, -8, 8, 0]],
+    adjusters: [],
+    corrections: { want: 'straight', least: { value: 10, unit: 'um' } },
+  });
+  expect(corrections.moves).toEqual([]);
+  expect([corrections.status, corrections.why]).toEqual([
+    'impossible',
+    expect.stringMatching(/smaller than/),
+  ]);
+});
+
 test('no smaller set of adjusters would do: every subset tried', async () => {
   const next = seeded(7);
   for (let k = 0; k < 6; k++) {

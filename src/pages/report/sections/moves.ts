@@ -131,7 +131,7 @@ function planTable(plan: CorrectionPlan, results: Results, figures: Figures): Ta
   const rounds = roundsText(plan, figures);
   const hasHow = plan.moves.some((move) => howText(move, figures) !== '');
   return tableIfAny(
-    say(isOfStations ? 'plan.needed' : 'plan.adjusters'),
+    say(!isOfStations ? 'plan.adjusters' : plan.want === 'fewest-moves' ? 'plan.needed' : 'plan.shape'),
     [
       [
         head(say(isOfStations ? 'head.station' : 'head.adjuster')),

@@ -340,7 +340,7 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
   const { say } = words;
   const { phase } = lastPhase(results);
   const step = (
-    key: 'nothing' | 'approve' | 'read' | 'missing' | 'too-close' | 'move' | 'state-limits',
+    key: 'nothing' | 'approve' | 'read' | 'missing' | 'too-close' | 'move' | 'none' | 'state-limits',
     more = {},
   ): Point => ({
     lead: say(`next.${key}.lead`),
@@ -377,6 +377,7 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
           },
         ]
       : []),
+    ...(moves.length === 0 && results.verdict === 'does-not-conform' ? [step('none')] : []),
     ...(moves.length === 0 ? air : []),
   ].slice(0, 4);
 }
