@@ -164,9 +164,8 @@ function evenly(across: number, rows: readonly number[]): number {
   return k + Math.max(-0.7, Math.min(1.7, share));
 }
 
-/** Length of a label of a move, and of one character of a name, as a share of the length of the plan. */
-const NEAREST_LABELS = 0.2;
-const NAME_CHARACTER = 0.028;
+/** Length of one character of a name, as a share of the length of the plan. */
+const NAME_CHARACTER = 0.036;
 /** Of a cross rail, in distances from rail to rail. */
 const NEAREST_ACROSS = 0.6;
 
@@ -200,6 +199,31 @@ function inGroups<T extends OnRail>(
 }
 
 const middleIndex = (group: readonly unknown[]): number => (group.length - 1) >> 1;
+
+type Ends = readonly [number, number];
+
+/** Near an end of the plan a label begins or ends at its place. */
+const alignAt = (x: number, [first, last]: Ends): 'left' | 'right' | 'center' =>
+  x < first + 0.06 * (last - first) ? 'left' : x > last - 0.06 * (last - first) ? 'right' : 'center';
+
+/** Whether the labels of two groups, each at the middle of its group, would cover each other. */
+const isCovered = <T>(labelOf: (group: readonly T[]) => string, ends: Ends) => {
+  const extentOf = (group: readonly (T & OnRail)[]): Ends => {
+    const { x } = group[middleIndex(group)]!;
+    const width = (labelOf(group).length + 1) * NAME_CHARACTER * (ends[1] - ends[0]);
+    const left = { left: 0, center: width / 2, right: width }[alignAt(x, ends)];
+    return [x - left, x - left + width];
+  };
+  return (one: readonly (T & OnRail)[], next: readonly (T & OnRail)[]): boolean =>
+    extentOf(next)[0] < extentOf(one)[1];
+};
+
+/** "A1 ↑", "A1–A4 ↑", "A1–A4" if they do not all move the same way. */
+function moveLabel(group: readonly { readonly name: string; readonly arrows: string }[]): string {
+  const [first, last] = [group[0]!, group.at(-1)!];
+  const names = first === last ? first.name : `${first.name}–${last.name}`;
+  return group.every((one) => one.arrows === first.arrows) ? `${names}\u2009${first.arrows}` : names;
+}
 
 /** "B:4", "B:4, 7, 9", "B:4 … 25" */
 function namesOf(group: readonly { readonly rail: string; readonly station: number }[]): string {
@@ -258,12 +282,7 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
   };
   const all = [...rails.flatMap(endsOf), ...survey.setups, ...survey.monuments].map(at);
   const xDomain = extent(all.map((p) => p.x));
-  const alignOf = (p: { x: number }) =>
-    p.x < xDomain[0] + 0.06 * (xDomain[1] - xDomain[0])
-      ? 'left'
-      : p.x > xDomain[1] - 0.06 * (xDomain[1] - xDomain[0])
-        ? 'right'
-        : 'center';
+  const alignOf = (p: { x: number }) => alignAt(p.x, xDomain);
   const placeOf = (id: string, station: number) =>
     rails.find((rail) => rail.id === id)?.stations.find((s) => s.station === station);
   const open = last.phase.characteristics.filter(
@@ -429,28 +448,19 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
               arrows: directionsOf(m),
             })),
           ),
-          (one, next) => next[0]!.x - one.at(-1)!.x < NEAREST_LABELS * (xDomain[1] - xDomain[0]),
-        ).flatMap((group) => {
-          const [first, last] = [group[0]!, group.at(-1)!];
-          const names = first === last ? first.name : `${first.name}–${last.name}`;
-          const arrows = group.every((one) => one.arrows === first.arrows) ? `\u2009${first.arrows}` : '';
-          return group.map(({ x, y }, i) => ({
-            x,
-            y,
-            align: alignOf({ x }),
-            text: i === middleIndex(group) ? `${names}${arrows}` : '',
-          }));
-        }),
+          isCovered(moveLabel, xDomain),
+        ).flatMap((group) =>
+          group.map(({ x, y }, i) => ({
+            ...{ x, y, align: alignOf({ x }) },
+            text: i === middleIndex(group) ? moveLabel(group) : '',
+          })),
+        ),
         decides: inGroups(
           decides.flatMap((s) => {
             const place = placeOf(s.rail, s.station);
             return place === undefined ? [] : [{ ...at(place), ...s }];
           }),
-          (one, next) => {
-            const [from, to] = [one, next].map((group) => group[middleIndex(group)]!.x);
-            const characters = (namesOf(one).length + namesOf(next).length) / 2 + 1;
-            return to! - from! < characters * NAME_CHARACTER * (xDomain[1] - xDomain[0]);
-          },
+          isCovered(namesOf, xDomain),
         ).flatMap((group) =>
           group.map(({ x, y }, i) => ({
             ...{ x, y, align: alignOf({ x }) },

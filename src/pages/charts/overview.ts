@@ -251,7 +251,7 @@ const rowsOfPanels = ({ deviation, length, phases, k, say }: Context, panels: re
   panels.flatMap(({ name, rail, of }, n) =>
     phases.flatMap((phase): PanelRow[] => {
       const stations = stationsOf(phase);
-      return rail.stations.flatMap((place): PanelRow[] => {
+      const rows = rail.stations.flatMap((place): PanelRow[] => {
         const station = stations.get(stationKey(rail.id, place.station));
         const quantity = station && of(station);
         if (!isKnown(quantity)) return [];
@@ -270,5 +270,7 @@ const rowsOfPanels = ({ deviation, length, phases, k, say }: Context, panels: re
           },
         ];
       });
+      // One point is no shape.
+      return rows.length > 1 ? rows : [];
     }),
   );
