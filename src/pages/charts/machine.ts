@@ -66,7 +66,11 @@ const plan = (width: number, rails: number): Part => ({
     symbol('stays', { shape: 'square', size: 40, filled: false, stroke: colours.soft }),
     symbol('moves', { shape: 'square', size: 60, color: colours.ink }),
     label('moves', { dy: 12, align: { expr: 'datum.align' } }),
-    symbol('decides', { shape: 'diamond', size: 60, color: colours.ink }),
+    // White around it: the place may be one that moves.
+    symbol('decides', {
+      ...{ shape: 'diamond', size: 60, color: colours.ink },
+      ...{ stroke: colours.paper, strokeWidth: 1.4, strokeOpacity: 1 },
+    }),
     label('decides', { style: 'named', dy: -11, align: { expr: 'datum.align' }, limit: 120 }),
     label('names', { align: 'left', dx: 16, dy: { expr: `${LINE} * datum.line` }, fontWeight: 'bold' }),
     label('states', {
@@ -377,6 +381,15 @@ export function machineChart(context: Context, decided: readonly Chart[]): Chart
       caption: [
         say('machine.above'),
         ...(decides.length > 0 ? [say('machine.diamonds')] : []),
+        ...(open.length > 0
+          ? [
+              say('machine.marks', {
+                marks: [...new Set(open.map(({ verdict }) => verdict))]
+                  .map((verdict) => `${verdictMarks[verdict]} ${verdictText(verdict, context)}`)
+                  .join(', '),
+              }),
+            ]
+          : []),
         ...(moved.length > 0 ? [say('machine.squares', { of: isAdjusted ? 'adjusters' : 'places' })] : []),
         say('machine.triangles'),
         ...(survey.monuments.length > 0 ? [say('machine.monuments')] : []),

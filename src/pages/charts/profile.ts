@@ -235,8 +235,8 @@ function yWords({ what, rail, rails, side }: Judged, other: string, unit: string
   if (what === 'cross-level' || what === 'twist') return say('profile.y.cross-level', from);
   if (what === 'elevation') return say('profile.y.elevation', of);
   if (what === 'parallelism-to-plane') return say('profile.y.to-plane', of);
-  if (what === 'height-difference' || /^parallelism.*vertical$/.test(what))
-    return say('profile.y.height', from);
+  if (what === 'height-difference') return say('profile.y.height', from);
+  if (/^parallelism.*vertical$/.test(what)) return say('profile.y.height-mean', from);
   if (what === 'span') return say('profile.y.span', from);
   if (/^parallelism.*horizontal$/.test(what)) return say('profile.y.sideways', from);
   if (what.startsWith('joint-step')) return say(`profile.y.step.${plane}`, of);

@@ -130,7 +130,7 @@ export function wordsFrom(
     // English keeps the order of ISO 8601, which both sides of an ocean read alike.
     day: (iso) =>
       language === 'en'
-        ? iso
+        ? iso.replace(/(?<=^\d{4}-\d{2}-\d{2})T(?=\d)/, ' ')
         : iso
             .replace(/^(\d{4})-(\d{2})-(\d{2})(?!\d)/, language === 'de' ? '$3.$2.$1' : '$3/$2/$1')
             .replace(/(?<=^\d\d.\d\d.\d{4})T(?=\d)/, ' '),

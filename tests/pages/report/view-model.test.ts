@@ -400,9 +400,9 @@ test('looks back print minutes, and seconds only where they are needed', () => {
   first!.first.time = '2026-03-14T08:12:05';
   first!.last.time = '2026-03-14T10:02:41';
   const times = () => rowsOf(view(results).survey.closures!).at(-1)!.join(' ');
-  expect(times()).toContain('2026-03-14T08:12 to 10:02 ');
+  expect(times()).toContain('2026-03-14 08:12 to 10:02 ');
   first!.last.time = '2026-03-14T08:12:41';
-  expect(times()).toContain('2026-03-14T08:12:05 to 08:12:41');
+  expect(times()).toContain('2026-03-14 08:12:05 to 08:12:41');
 });
 
 test('what the job does not say is not recorded', () => {

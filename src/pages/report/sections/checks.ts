@@ -140,18 +140,20 @@ function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures):
     });
   const unchecked = reliability.filter(({ shows, moves }) => shows === null && moves.length > 0);
   const checked = reliability.filter(({ shows }) => shows !== null);
+  // Ties that move the same characteristics are told together.
+  const moved = ({ moves }: (typeof unchecked)[number]) =>
+    moves.map(({ what, rail }) => `${what} ${rail}`).join();
+  const groups = [...groupBy(unchecked, moved).values()];
   const { deviation } = figures.units;
   const size = (um: number) => withUnit(number(deviation.fromBase(um), deviation.decimals), deviation);
   return [
-    ...(unchecked.length === 0
-      ? []
-      : [
-          say('ties.unchecked', {
-            ties: list(unchecked.map(({ what }) => phrase(what, figures))),
-            size: size(10),
-            moves: list(movesOf(unchecked[0]!.moves)),
-          }),
-        ]),
+    ...groups.map((ties) =>
+      say('ties.unchecked', {
+        ties: list(ties.map(({ what }) => phrase(what, figures))),
+        size: size(10),
+        moves: list(movesOf(mostOf(ties.map(({ moves }) => moves)))),
+      }),
+    ),
     ...(checked.length === 0
       ? []
       : [
@@ -164,6 +166,12 @@ function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures):
         ]),
   ];
 }
+
+type Moves = NonNullable<AdjustmentResult['reliability']>[number]['moves'];
+
+/** Of lists of the same characteristics the greatest move of each. */
+const mostOf = (lists: readonly Moves[]): Moves =>
+  lists[0]!.map((move, k) => ({ ...move, by: Math.max(...lists.map((list) => Math.abs(list[k]!.by))) }));
 
 /** Probability by chance alone, never rounded to 0 or 1. */
 function chanceText(p: number, { say, number, mark }: Words): string {

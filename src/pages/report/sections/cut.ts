@@ -8,8 +8,16 @@ export const NAME = 76;
 export const RAILS = 120;
 export const STATE = 90;
 
+/** Characters of a word at which a text may end within it. */
+const LONG_WORD = 16;
+
 export const cut = (text: string, most: number): string =>
-  inEach(text, (one) => (one.length <= most ? one : `${one.slice(0, most - 1).trimEnd()}…`));
+  inEach(text, (one) => {
+    if (one.length <= most) return one;
+    const part = one.slice(0, most - 1);
+    const end = /\s/.test(one[most - 1]!) ? part.length : part.search(/\s\S*$/);
+    return `${part.slice(0, end > part.length - LONG_WORD ? end : undefined).trimEnd()}…`;
+  });
 
 /** As many entries as fit, then a count. */
 export function cutList(items: readonly string[], most: number, { say, parts }: Words): string {

@@ -14,6 +14,7 @@ import {
   withUnit,
   type ReportUnit,
 } from '../../../results/words/format-quantity.js';
+import { axisText } from '../../words/names.js';
 import { phrase } from '../../words/phrases.js';
 
 type EffectUnit = UnstatedEffect['unit'];
@@ -79,7 +80,11 @@ export function effectSentences(results: Results, figures: Figures): string {
   if (stated.length + unstated.length === 0) return '';
   const some = stated.slice(0, 12).map(({ kind, of, setup, unit, value, u, statedU }) =>
     say('effects.found', {
-      effect: say('effects.of', { kind, of: phrase(of, figures), setup: setup ?? 'none' }),
+      effect: say('effects.of', {
+        kind,
+        of: axisText(phrase(of.replace(/^cone-/, ''), figures), figures),
+        setup: setup ?? 'none',
+      }),
       stated: sizeText(statedU, unit, figures),
       found: foundText(value, figures.k * u, unit, figures),
     }),

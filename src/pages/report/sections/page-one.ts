@@ -31,8 +31,11 @@ const MOST_ROWS = { A4: 16, Letter: 13 };
 const FEW_ROWS = 5;
 /** Characters of a row's place, in two lines. */
 const WHERE = 72;
-const MOST_EFFECTS = 3;
-const MOST_KNOWN = 3;
+/** Greatest numbers of entries of lists; two languages need twice the room. */
+const mostOf = ({ both }: Words) =>
+  both === undefined
+    ? { changes: 4, effects: 3, known: 3, steps: 4 }
+    : { changes: 1, effects: 2, known: 1, steps: 3 };
 
 const [CHECKS, SURVEY] = [sectionNumber('checks'), sectionNumber('survey')];
 
@@ -100,20 +103,19 @@ function withoutLines({ issue, survey }: Results, words: Words): string[] {
   ];
 }
 
-const MOST_CHANGES = 4;
-
 function amendsLines(results: Results, words: Words): string[] {
   const { say } = words;
   const amends = results.issue?.amends;
   if (amends === undefined) return [];
   const { number, because } = amends;
   const changes = amendedLines(results, words);
+  const most = mostOf(words).changes;
   return [
     say('amends', { number, because: cut(because, 200) }),
     ...(changes.length === 0
       ? [say('amends.nothing')]
-      : changes.slice(0, MOST_CHANGES).map((change) => cut(change, 220))),
-    ...(changes.length > MOST_CHANGES ? [say('amends.more', { count: changes.length - MOST_CHANGES })] : []),
+      : changes.slice(0, most).map((change) => cut(change, 220))),
+    ...(changes.length > most ? [say('amends.more', { count: changes.length - most })] : []),
   ];
 }
 
@@ -347,7 +349,7 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
     text: say(`next.${key}`, { section: sectionNumber(key === 'missing' ? 'checks' : 'moves'), ...more }),
   });
   const approve = isDraft(results) ? [step('approve')] : [];
-  const air = nextReading(phase, words);
+  const air = nextReading(phase, words, rows);
   if (results.verdict === 'reported') return [step('state-limits'), ...approve, ...air];
   if (results.verdict === 'conforms') return [step('nothing'), ...approve, ...air];
   const open = rows.filter(({ made }) => made.verdict === 'undecided');
@@ -355,40 +357,59 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
   const known = open.filter((row) => !missing.includes(row));
   const readable = known.filter(({ made }) => decidedBy(made) !== null);
   const tooClose = known.filter((row) => !readable.includes(row));
-  const { moves = [], predicted = [] } = results.corrections;
+  const { moves = [], predicted = [], want } = results.corrections;
   const then = rows.filter(
     ({ made, index }) => made.verdict !== 'conforms' && predicted[index]?.verdict === 'conforms',
   );
-  return [
-    ...(missing.length > 0 ? [step('missing', { rows: rowsText(missing, words) })] : []),
+  const reading = [
     ...(readable.length > 0 ? [step('read', { rows: rowsText(readable, words) })] : []),
     ...(tooClose.length > 0
       ? [step('too-close', { rows: rowsText(tooClose, words), moves: moves.length > 0 ? 'yes' : 'no' })]
       : []),
-    ...(moves.length > 0
-      ? [
-          step('move'),
+  ];
+  const moving =
+    moves.length === 0
+      ? []
+      : [
+          step('move', { fewest: want === undefined || want === 'fewest-moves' ? 'yes' : 'no' }),
           {
             lead: say('next.survey.lead'),
             text:
               then.length === 0
-                ? say('next.survey.plain')
+                ? say('next.survey.plain', { section: sectionNumber('moves') })
                 : say('next.survey', { rows: capitalised(rowsText(then, words)), count: then.length }),
           },
-        ]
-      : []),
-    ...(moves.length === 0 && results.verdict === 'does-not-conform' ? [step('none')] : []),
+        ];
+  const fails = results.verdict === 'does-not-conform';
+  return [
+    ...(missing.length > 0 ? [step('missing', { rows: rowsText(missing, words) })] : []),
+    // What does not conform comes before what is open.
+    ...(fails ? [...moving, ...reading] : [...reading, ...moving]),
+    ...(moves.length === 0 && fails ? [step('none')] : []),
     ...(moves.length === 0 ? air : []),
-  ].slice(0, 4);
+  ].slice(0, mostOf(words).steps);
 }
 
-/** The largest effect that is not in the interval. */
-function nextReading({ unstated = [] }: PhaseResults, { say }: Words): Point[] {
-  // Worst first, by their effect on characteristics with a limit.
-  const most = unstated[0];
-  return most === undefined
+/** What to do about the first of the effects that are not in the interval. */
+function nextReading(phase: PhaseResults, { say }: Words, rows: readonly JudgedRow[]): Point[] {
+  const [first] = unstatedIn(phase, rows);
+  return first === undefined
     ? []
-    : [{ lead: say('next.air.lead', { what: say(`what.${most.source}`) }), text: say('next.air') }];
+    : [
+        {
+          lead: say('next.air.lead', { what: say(`what.${first.effect.source}`) }),
+          text: say('next.air', { turns: first.turn === null ? 'no' : 'yes' }),
+        },
+      ];
+}
+
+/** The effects that are not in the interval, with the smallest size that changes a verdict; those that come nearest to it first. */
+function unstatedIn({ unstated = [] }: PhaseResults, rows: readonly JudgedRow[]) {
+  const share = ({ effect, turn }: { effect: UnstatedEffect; turn: { size: number } | null }) =>
+    turn === null ? 0 : effect.size / turn.size;
+  return unstated
+    .map((effect) => ({ effect, turn: turnOf(effect, rows) }))
+    .sort((a, b) => share(b) - share(a));
 }
 
 /** The smallest size that changes a verdict, with its row; null: none. */
@@ -400,10 +421,11 @@ function turnOf({ source }: UnstatedEffect, rows: readonly JudgedRow[]): { size:
   return leastBy(turns, ({ size }) => size);
 }
 
-function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: readonly JudgedRow[]) {
+function effectTable(phase: PhaseResults, figures: Figures, rows: readonly JudgedRow[]) {
+  const unstated = unstatedIn(phase, rows);
   if (unstated.length === 0) return null;
   const { say, parts } = figures;
-  const rest = unstated.slice(MOST_EFFECTS);
+  const rest = unstated.slice(mostOf(figures).effects);
   const words = (effect: UnstatedEffect) => say(`effect.${effect.source}`);
   return {
     head: [
@@ -412,8 +434,7 @@ function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: re
       say('rests.reading'),
       ...(rows.length > 0 ? [say('rests.turns')] : []),
     ],
-    rows: unstated.slice(0, MOST_EFFECTS).map((effect) => {
-      const turn = turnOf(effect, rows);
+    rows: unstated.slice(0, mostOf(figures).effects).map(({ effect, turn }) => {
       return [
         words(effect),
         sizeText(effect.size, effect.unit, figures),
@@ -432,7 +453,7 @@ function effectTable({ unstated = [] }: PhaseResults, figures: Figures, rows: re
         ? ''
         : say('rests.more', {
             effects: parts(
-              rest.map((effect) =>
+              rest.map(({ effect }) =>
                 say('rests.more.one', {
                   effect: words(effect),
                   reading: readingText(effect.readingUm, figures),
@@ -454,7 +475,9 @@ function restPoints(results: Results, figures: Figures, rows: readonly JudgedRow
     { lead: say('stations.lead'), text: stationsSentence(results, figures) },
     unseenPoint(phase, figures, rows),
     confirmedPoint(results, figures),
-    ...(known.length === 0 ? [] : [{ lead: say('known.lead'), text: known.slice(0, MOST_KNOWN).join(' ') }]),
+    ...(known.length === 0
+      ? []
+      : [{ lead: say('known.lead'), text: known.slice(0, mostOf(figures).known).join(' ') }]),
   ];
 }
 
@@ -534,7 +557,10 @@ function unseenPoint({ adjustment }: PhaseResults, figures: Figures, rows: reado
       110,
       figures,
     );
-    return { lead: say('unseen.lead'), text: say('unseen.harmless', { what }) };
+    return {
+      lead: say('unseen.lead'),
+      text: say('unseen.harmless', { what, limits: rows.length > 0 ? 'yes' : 'no' }),
+    };
   }
   const unit = figures.units.deviation;
   // Ties with the same size and row are named together.
@@ -597,6 +623,9 @@ function cautions(results: Results, figures: Figures): string[] {
         ]
       : []),
     ...(suspects > 0 ? [say('caution.suspects', { count: suspects, section: CHECKS })] : []),
+    ...(results.warnings.some(({ code }) => code === 'REPEATABILITY_ABOVE_CLAIM')
+      ? [say('caution.repeatability', { section: CHECKS })]
+      : []),
     ...(exceeded > 0 ? [say('caution.closures', { count: exceeded, section: SURVEY })] : []),
     ...differingConditions(results, figures).map((text) => cut(sentence(text), 220)),
   ];

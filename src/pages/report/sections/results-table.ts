@@ -2,13 +2,7 @@
 import { ruleOf, rulesOf } from '../../../results/rules.js';
 import { groupBy } from '../../../base/lists.js';
 import type { CharacteristicResult, Results } from '../../../results/results-schema.js';
-import {
-  plusMinus,
-  positionText,
-  resultText,
-  unitFor,
-  withUnit,
-} from '../../../results/words/format-quantity.js';
+import { positionText, resultText, unitFor, withUnit } from '../../../results/words/format-quantity.js';
 import { axisText, nameText, phaseText, verdictText } from '../../words/names.js';
 import { lastPhase, phasesOf, type Figures } from '../figures.js';
 import { sectionNumber } from '../section-list.js';
@@ -118,7 +112,10 @@ export function resultsTable(results: Results, figures: Figures, rows: readonly 
       rowCss: ({ made }) => made.verdict,
       mayBreak: true,
       notes: [
-        say('table1.note', { expanded: figures.expanded }),
+        say('table1.note', {
+          expanded: figures.expanded,
+          guarded: rulesOf(results).has('guarded') ? 'yes' : 'no',
+        }),
         ...(rows.some(({ made }) => made.signed) ? [say('table1.figure1')] : []),
         ...nominalNote(results, figures),
         ...growingLimits(rows, figures),
@@ -276,14 +273,17 @@ function plainTable(
         (made) => {
           const { text, unit } = textOf(made);
           if (text === null) return figure(say('not-determined'));
-          return figure(withUnit(made.signed ? plusMinus(text) : text.value, unit));
+          return figure(withUnit(text.value, unit));
         },
       ],
       [
         figureHead(say('head.interval', { coverage: figures.coverage })),
         (made) => {
-          const [from, to] = (made.signed ? null : textOf(made).text?.interval) ?? [];
-          return figure(from === undefined || to === undefined ? '–' : say('range', { from, to }));
+          const { text } = textOf(made);
+          if (text === null) return figure('–');
+          if (made.signed) return figure(`± ${text.expanded}`);
+          const [from, to] = text.interval!;
+          return figure(say('range', { from, to }));
         },
       ],
       isPlaced && [

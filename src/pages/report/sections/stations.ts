@@ -52,7 +52,11 @@ function stationTables(results: Results, figures: Figures): Table[] {
           first,
           shown.map(({ station }) => station),
           part,
-          say('stations.caption', { phase: phaseText(name, figures), unit: figures.units.deviation.label }),
+          say('stations.caption', {
+            phase: phaseText(name, figures),
+            unit: figures.units.deviation.label,
+            cross: first.direction === 'across' ? 'yes' : 'no',
+          }),
           figures,
         ),
       );

@@ -23,7 +23,7 @@ import {
   type Figures,
   type NamedPhase,
 } from '../figures.js';
-import { sentence } from '../sentence.js';
+import { capitalised, sentence } from '../sentence.js';
 import {
   cell,
   figure,
@@ -111,7 +111,7 @@ function stoodTable(results: Results, phases: readonly NamedPhase[], figures: Fi
       const quantity = setup[angle];
       if (quantity.value !== null) return [];
       const about = { angle: say(`angle.${angle}`), setup: setup.id };
-      return [say('stood.why', { ...about, why: sentence(whyText(quantity, figures)) })];
+      return [capitalised(say('stood.why', { ...about, why: sentence(whyText(quantity, figures)) }))];
     }),
   );
   const datum = results.survey.rails.find((rail) => rail.datum)?.id ?? '';
