@@ -28,7 +28,7 @@ const DOWNWARDS: readonly (string | undefined)[] = ['lower', 'back'];
 export function machineSketch(
   results: Results,
   plan: CorrectionPlan,
-  { say }: Words,
+  { say }: Pick<Words, 'say'>,
   amountOf: (move: Move) => string,
 ): string {
   const rails = [...results.survey.rails].sort(
@@ -59,7 +59,7 @@ export function machineSketch(
           ? `${circle}<text x="${x}" y="${y + 8}" class="${isMoved ? 'on' : 'off'}">${escaped(name)}</text>`
           : circle;
       }),
-      ...amounts(moves, (along) => at(along), y, amountOf),
+      ...amounts(moves, { at, y, amountOf, say }),
     ].join('');
   });
   const label = escaped(say('sketch.alt', { count: plan.moves.length }));
@@ -69,22 +69,31 @@ export function machineSketch(
 /** Names of what moves over its place; where two planes move at one place both are given. */
 function amounts(
   moves: readonly Move[],
-  at: (mm: number) => number,
-  y: number,
-  amountOf: (move: Move) => string,
+  {
+    at,
+    y,
+    amountOf,
+    say,
+  }: { at: (mm: number) => number; y: number; amountOf: (move: Move) => string } & Pick<Words, 'say'>,
 ): string[] {
   const places = [...new Set(moves.map(({ along }) => along))].sort((a, b) => a - b);
   let free = -Infinity;
-  return places.map((along) => {
-    const own = moves.filter((move) => move.along === along);
-    const text = own
+  const labels = places.map((along) => {
+    const text = moves
+      .filter((move) => move.along === along)
       .map((move) => `${arrowOf(move)}${amountOf(move).replace(/\u00a0?[^\d\s.,]+$/u, '')}`)
       .join(' ');
     const width = 15 * text.length;
     const x = Math.max(at(along) - width / 2, free + 12);
     free = x + width;
-    return `<text x="${x.toFixed(1)}" y="${y - RADIUS - 10}" class="amount">${escaped(text)}</text>`;
+    return { x, text };
   });
+  const label = ({ x, text }: { x: number; text: string }) =>
+    `<text x="${x.toFixed(1)}" y="${y - RADIUS - 10}" class="amount">${escaped(text)}</text>`;
+  // Where they do not fit, the list has them.
+  return free > WIDTH
+    ? [label({ x: at(places[0]!), text: say('sketch.many', { count: places.length }) })]
+    : labels.map(label);
 }
 
 const arrowOf = ({ direction }: Move): string =>
