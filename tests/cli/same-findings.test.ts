@@ -6,6 +6,8 @@ import { makeOne } from '../../src/archive/batch/make-one.js';
 import { pageOfJobs } from '../../src/archive/watch/refusal-page.js';
 import { diagnosticsToJson, type JsonDiagnostic } from '../../src/base/diagnostics/format.js';
 import { explain, wordsOf } from '../../src/base/diagnostics/messages.js';
+import { english } from '../../src/pages/words/words.js';
+import { withNames } from '../../src/pages/words/phrases.js';
 import { look } from '../../src/cli/follow-look.js';
 import { askedOf } from '../../src/cli/form.js';
 import { runCheck } from '../../src/cli/check.js';
@@ -98,7 +100,8 @@ async function sayTheSame(folder: string): Promise<number> {
     expect(entry.row.warnings).toBe(diagnostics.filter(({ code }) => !OF_THE_FOLDER.has(code)).length);
     expect(loaded).not.toBeNull();
     const html = (await readFile(join(out, id!, 'report.html'), 'utf8')).replaceAll('&#x3D;', '=');
-    for (const { message } of results.warnings) expect(plain(html)).toContain(plain(escaped(message)));
+    for (const { message } of results.warnings)
+      expect(plain(html)).toContain(plain(escaped(withNames(message, english))));
     return found.length;
   }
   if (entry.status !== 'refused') throw new Error(JSON.stringify(entry));

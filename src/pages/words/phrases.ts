@@ -121,7 +121,7 @@ export function phrase(text: string, words: Words): string {
 /** One sentence after the other; from the first on that no message makes, the text stays as it is. */
 export function sentences(text: string, words: Words): string {
   if (words.both !== undefined) return inBoth(words.both, (one) => sentences(text, one));
-  if (words.language === 'en') return withNames(text, words);
+  if (words.language === 'en') return text;
   const whole = ofProblem(text, words);
   if (whole !== null) return whole;
   for (const { index } of [...text.matchAll(/[.?] (?=["A-Z])/g)].reverse()) {
@@ -140,9 +140,11 @@ const CODES = new RegExp(
   'g',
 );
 
-/** "parallelism-horizontal" as the tables name it: "parallelism, horizontal". */
-const withNames = (text: string, words: Words): string =>
-  text.replace(CODES, (code) => words.lower(nameText(code as CharacteristicName, words)));
+/** "parallelism-horizontal" as the tables of a report name it: "parallelism, horizontal". */
+export const withNames = (text: string, words: Words): string =>
+  words.language === 'en' && words.both === undefined
+    ? text.replace(CODES, (code) => words.lower(nameText(code as CharacteristicName, words)))
+    : text;
 
 /** A clause without its full stop. */
 export const clause = (text: string, words: Words): string =>

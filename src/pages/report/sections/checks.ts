@@ -13,7 +13,7 @@ import { capitalised, sentence } from '../sentence.js';
 import { cell, figure, figureHead, head, plain, rowHeader, tableIfAny, type Table } from '../table.js';
 import type { CharacteristicName } from '../../../survey/characteristics/characteristics.js';
 import { axisText, nameText, phaseText, whyText } from '../../words/names.js';
-import { phrase, sentences } from '../../words/phrases.js';
+import { phrase, sentences, withNames } from '../../words/phrases.js';
 import type { Words } from '../../words/words.js';
 import { tableByPhase } from './by-phase.js';
 import { datumId } from './characteristic-names.js';
@@ -50,7 +50,7 @@ export const checksSection = section({
       isLong: summaries.flatMap(({ sentences }) => sentences).length > FEW_SENTENCES,
       leftOut: say(results.excluded.length === 0 ? 'left-out.none' : 'left-out.some'),
       confirmed: (results.confirmations ?? []).map(({ message, by, because }) =>
-        say('confirmed.line', { message: sentences(message, figures), by, because }),
+        say('confirmed.line', { message: withNames(sentences(message, figures), figures), by, because }),
       ),
       undeterminedTitle: say('undetermined.title'),
       undetermined: undeterminedSentences(phases, datumId(results), figures),
@@ -320,7 +320,10 @@ function warningTable(results: Results, lacking: readonly Lacking[], words: Word
     // Keys inside a JSON file are for those who edit it; the message names what it is about.
     const column = file?.endsWith('.json') === true ? null : name;
     const where = [file, row === null ? null : say('row', { row }), column].filter((part) => part !== null);
-    return { where: where.join(', ') || say('the-job'), what: sentence(sentences(message, words)) };
+    return {
+      where: where.join(', ') || say('the-job'),
+      what: sentence(withNames(sentences(message, words), words)),
+    };
   });
   return tableIfAny(
     say('warnings.caption'),
