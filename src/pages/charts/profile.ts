@@ -232,7 +232,8 @@ function yWords({ what, rail, rails, side }: Judged, other: string, unit: string
       : { ...of, other: say('profile.compared') };
   const plane = what.includes('vertical') ? 'vertical' : 'horizontal';
   if (what === 'coplanarity') return say('profile.y.plane', of);
-  if (what === 'cross-level' || what === 'twist') return say('profile.y.cross-level', from);
+  if (what === 'cross-level') return say('profile.y.cross-level', from);
+  if (what === 'twist') return say('profile.y.twist', from);
   if (what === 'elevation') return say('profile.y.elevation', of);
   if (what === 'parallelism-to-plane') return say('profile.y.to-plane', of);
   if (what === 'height-difference') return say('profile.y.height', from);
