@@ -68,7 +68,7 @@ export function limitParts(
 ): string[] {
   if (made.zone === undefined) return [`${made.signed ? '±' : ''}${limit}`];
   const side = (value: number) => {
-    const size = String(Number(Math.abs(unit.fromBase(value)).toPrecision(5))).replace('.', unit.mark ?? '.');
+    const size = String(Number(Math.abs(unit.fromBase(value)).toPrecision(6))).replace('.', unit.mark ?? '.');
     return `${value > 0 ? '+' : value < 0 || Object.is(value, -0) ? '\u2212' : ''}${size}`;
   };
   const { from, to } = made.zone;
