@@ -68,8 +68,12 @@ const plan = (width: number, rails: number): Part => ({
     label('moves', { dy: 12, align: { expr: 'datum.align' } }),
     // White around it: the place may be one that moves.
     symbol('decides', {
-      ...{ shape: 'diamond', size: 60, color: colours.ink },
-      ...{ stroke: colours.paper, strokeWidth: 1.4, strokeOpacity: 1 },
+      shape: 'diamond',
+      size: 60,
+      color: colours.ink,
+      stroke: colours.paper,
+      strokeWidth: 1.4,
+      strokeOpacity: 1,
     }),
     label('decides', { style: 'named', dy: -11, align: { expr: 'datum.align' }, limit: 120 }),
     label('names', { align: 'left', dx: 16, dy: { expr: `${LINE} * datum.line` }, fontWeight: 'bold' }),

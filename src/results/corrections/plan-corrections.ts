@@ -420,14 +420,21 @@ class Planner {
     const unfinished = () => this.section('found', null, [reason('no-plan-in-search', {})], []);
     const nothing = (why: Reason) => this.section('impossible', null, [why], []);
     const isUnsolved = ({ status }: Solved) => status === 'none' || status === 'ended';
-    const first = await this.nearShape(want, this.levers, null);
-    if ('code' in first) return nothing(first);
-    if (first.near.status === 'none') return nothing(reason('nothing-can-move', {}));
-    if (isUnsolved(first.near) || isUnsolved(first.least)) return unfinished();
     let levers = this.levers;
-    let moves = await this.read(levers, first.least.value);
-    const isStraight = moves.length === 0;
-    for (;;) {
+    let moves: Move[] = [];
+    let isStraight = false;
+    for (let reached: number | null = null; ;) {
+      const found: Reason | { readonly near: Solved; readonly least: Solved } = await this.nearShape(
+        want,
+        levers,
+        reached,
+      );
+      if ('code' in found) return nothing(found);
+      if (reached === null && found.near.status === 'none') return nothing(reason('nothing-can-move', {}));
+      if (isUnsolved(found.near) || isUnsolved(found.least)) return unfinished();
+      moves = await this.read(levers, found.least.value);
+      if (reached === null) isStraight = moves.length === 0;
+      reached ??= found.near.cost;
       const small = this.smallWholes(moves);
       const left = levers.filter(
         (lever) =>
@@ -436,10 +443,6 @@ class Planner {
       );
       if (moves.every(({ lever }) => left.includes(lever))) break;
       levers = left;
-      const again = await this.nearShape(want, levers, first.near.cost);
-      if ('code' in again) return nothing(again);
-      if (isUnsolved(again.near) || isUnsolved(again.least)) return unfinished();
-      moves = await this.read(levers, again.least.value);
     }
     return moves.length === 0 && !isStraight
       ? nothing(reason('moves-too-small', { leastUm: this.job.aim.leastUm }))

@@ -1,5 +1,6 @@
 /** The checks of the readings: redundancy, outliers, and what nothing checks. */
 import { groupBy } from '../../../base/lists.js';
+import { mostOf } from '../../../base/statistics/extent.js';
 import type {
   AdjustmentResult,
   PhaseResults,
@@ -151,7 +152,7 @@ function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures):
       say('ties.unchecked', {
         ties: list(ties.map(({ what }) => phrase(what, figures))),
         size: size(10),
-        moves: list(movesOf(mostOf(ties.map(({ moves }) => moves)))),
+        moves: list(movesOf(greatestMoves(ties.map(({ moves }) => moves)))),
       }),
     ),
     ...(checked.length === 0
@@ -170,8 +171,8 @@ function tieSentences({ reliability = [] }: AdjustmentResult, figures: Figures):
 type Moves = NonNullable<AdjustmentResult['reliability']>[number]['moves'];
 
 /** Of lists of the same characteristics the greatest move of each. */
-const mostOf = (lists: readonly Moves[]): Moves =>
-  lists[0]!.map((move, k) => ({ ...move, by: Math.max(...lists.map((list) => Math.abs(list[k]!.by))) }));
+const greatestMoves = (lists: readonly Moves[]): Moves =>
+  lists[0]!.map((move, k) => ({ ...move, by: mostOf(lists.map((list) => Math.abs(list[k]!.by))) }));
 
 /** Probability by chance alone, never rounded to 0 or 1. */
 function chanceText(p: number, { say, number, mark }: Words): string {

@@ -9,7 +9,7 @@ import {
   type ReportUnit,
   percentText,
 } from '../../../results/words/format-quantity.js';
-import { placeText } from '../place-text.js';
+import { placeText, stationText } from '../place-text.js';
 import { phasesOf, twoDigits, type Figures } from '../figures.js';
 import { capitalised } from '../sentence.js';
 import { nameText } from '../../words/names.js';
@@ -82,9 +82,6 @@ interface End {
   /** Its own limit; null: that side is open. */
   readonly limit: number | null;
 }
-
-const stationText = ({ rail, station }: { readonly rail: string; readonly station: number }): string =>
-  `${rail}:${station}`;
 
 function endsOf(made: Determined, words: Words): readonly End[] {
   const from = made.zone === undefined ? -made.limit! : made.zone.from;

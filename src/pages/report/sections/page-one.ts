@@ -32,7 +32,7 @@ const FEW_ROWS = 5;
 /** Characters of a row's place, in two lines. */
 const WHERE = 72;
 /** Greatest numbers of entries of lists; two languages need twice the room. */
-const mostOf = ({ both }: Words) =>
+const roomFor = ({ both }: Words) =>
   both === undefined
     ? { changes: 4, effects: 3, known: 3, steps: 4 }
     : { changes: 1, effects: 2, known: 1, steps: 3 };
@@ -109,7 +109,7 @@ function amendsLines(results: Results, words: Words): string[] {
   if (amends === undefined) return [];
   const { number, because } = amends;
   const changes = amendedLines(results, words);
-  const most = mostOf(words).changes;
+  const most = roomFor(words).changes;
   return [
     say('amends', { number, because: cut(because, 200) }),
     ...(changes.length === 0
@@ -387,7 +387,7 @@ function nextSteps(results: Results, words: Words, rows: readonly JudgedRow[]): 
     ...(fails ? [...moving, ...reading] : [...reading, ...moving]),
     ...(moves.length === 0 && fails ? [step('none')] : []),
     ...(moves.length === 0 ? air : []),
-  ].slice(0, mostOf(words).steps);
+  ].slice(0, roomFor(words).steps);
 }
 
 /** What to do about the first of the effects that are not in the interval. */
@@ -425,7 +425,7 @@ function effectTable(phase: PhaseResults, figures: Figures, rows: readonly Judge
   const unstated = unstatedIn(phase, rows);
   if (unstated.length === 0) return null;
   const { say, parts } = figures;
-  const rest = unstated.slice(mostOf(figures).effects);
+  const rest = unstated.slice(roomFor(figures).effects);
   const words = (effect: UnstatedEffect) => say(`effect.${effect.source}`);
   return {
     head: [
@@ -434,7 +434,7 @@ function effectTable(phase: PhaseResults, figures: Figures, rows: readonly Judge
       say('rests.reading'),
       ...(rows.length > 0 ? [say('rests.turns')] : []),
     ],
-    rows: unstated.slice(0, mostOf(figures).effects).map(({ effect, turn }) => {
+    rows: unstated.slice(0, roomFor(figures).effects).map(({ effect, turn }) => {
       return [
         words(effect),
         sizeText(effect.size, effect.unit, figures),
@@ -477,7 +477,7 @@ function restPoints(results: Results, figures: Figures, rows: readonly JudgedRow
     confirmedPoint(results, figures),
     ...(known.length === 0
       ? []
-      : [{ lead: say('known.lead'), text: known.slice(0, mostOf(figures).known).join(' ') }]),
+      : [{ lead: say('known.lead'), text: known.slice(0, roomFor(figures).known).join(' ') }]),
   ];
 }
 

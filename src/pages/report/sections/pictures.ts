@@ -27,7 +27,7 @@ export interface Figure {
   readonly title: string;
   /** How to read the picture, one or two sentences; what it shows (value, interval, limit, verdict) is the report's. */
   readonly caption: string;
-  /** Verdict, value, interval and limit, where the page is too narrow for them beside the picture; absent: none. */
+  /** Verdict, value, interval and limit, where the page is too narrow for them next to the picture; absent: none. */
   readonly outcome?: string;
   /** For those who cannot see it, from the data: kind, rail, values, limit, verdict. */
   readonly alt: string;
